@@ -1,0 +1,106 @@
+/**
+ * The build: types and validators from the schemas, one bundle, and V8's code cache for it.
+ *
+ *   schemas/*.json ──> src/generated/*.ts (types), src/generated/validate-*.js (validators)
+ *   src/main.ts    ──> dist/holdfast.cjs ──> dist/holdfast.cache
+ */
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import Ajv from 'ajv';
+import standaloneCode from 'ajv/dist/standalone/index.js';
+import addFormats from 'ajv-formats';
+import { build } from 'esbuild';
+import { compile } from 'json-schema-to-typescript';
+
+const version = JSON.parse(readFileSync('package.json', 'utf8')).version;
+
+/** Each schema, the type it becomes, and whether the program validates with it. */
+const SCHEMAS = [
+  { file: 'inventory', types: 'inventory-file', validator: 'validate-inventory' },
+  { file: 'record', types: 'entry', validator: 'validate-entry' },
+];
+
+rmSync('src/generated', { recursive: true, force: true });
+mkdirSync('src/generated', { recursive: true });
+for (const { file, types, validator } of SCHEMAS) {
+  const schema = JSON.parse(readFileSync(`schemas/${file}.schema.json`, 'utf8'));
+  await generateTypes(schema, types);
+  if (validator !== undefined) await generateValidator(schema, validator);
+}
+await bundle();
+makeCodeCache();
+
+async function generateTypes(schema, name) {
+  const options = { bannerComment: '// Made from the schema by esbuild.config.mjs.', format: false, ignoreMinAndMaxItems: false };
+  writeFileSync(`src/generated/${name}.ts`, await compile(withoutCombinations(schema), schema.title, options));
+}
+
+/** Rules on which keys go together do not shape the types: kinds are told apart by their `kind`. */
+function withoutCombinations(schema) {
+  const plain = structuredClone(schema);
+  for (const definition of Object.values(plain.definitions ?? {})) {
+    delete definition.allOf;
+    delete definition.anyOf;
+    delete definition.oneOf;
+  }
+  return plain;
+}
+
+async function generateValidator(schema, name) {
+  const ajv = new Ajv({
+    allErrors: true,
+    strictTypes: false,
+    allowUnionTypes: true,
+    discriminator: true,
+    inlineRefs: false,
+    code: { source: true, lines: true },
+  });
+  addFormats(ajv, ['date', 'date-time']);
+  const source = standaloneCode(ajv, ajv.compile(schema));
+  // Ajv's output still calls require for its helpers; one esbuild pass folds them in.
+  const { outputFiles } = await build({
+    stdin: { contents: source, resolveDir: '.', loader: 'js' },
+    bundle: true,
+    write: false,
+    format: 'esm',
+    platform: 'node',
+    target: 'node20',
+    logLevel: 'error',
+  });
+  writeFileSync(`src/generated/${name}.js`, outputFiles[0].contents);
+  writeFileSync(
+    `src/generated/${name}.d.ts`,
+    "import type { ErrorObject } from 'ajv';\n" +
+      'declare const validate: ((value: unknown) => boolean) & { errors?: ErrorObject[] | null };\n' +
+      'export default validate;\n',
+  );
+}
+
+async function bundle() {
+  await build({
+    entryPoints: ['src/main.ts'],
+    outfile: 'dist/holdfast.cjs',
+    bundle: true,
+    format: 'cjs',
+    platform: 'node',
+    target: 'node20',
+    define: { __VERSION__: JSON.stringify(version) },
+    legalComments: 'linked',
+    logLevel: 'error',
+  });
+}
+
+/** Runs the main job once and keeps what V8 compiled on the way. A cache of another V8 is ignored by the launcher. */
+function makeCodeCache() {
+  const script = `
+    const { readFileSync, writeFileSync } = require('node:fs');
+    const { Script } = require('node:vm');
+    const { wrap } = require('node:module');
+    const script = new Script(wrap(readFileSync('dist/holdfast.cjs', 'utf8')), { filename: require('node:path').resolve('dist/holdfast.cjs') });
+    process.argv = ['node', 'holdfast', 'plan', '6.8kg', '--inventory', 'inventory.example.yaml'];
+    process.on('exit', () => writeFileSync('dist/holdfast.cache', script.createCachedData()));
+    const module_ = { exports: {} };
+    script.runInThisContext()(module_.exports, require, module_, __filename, __dirname);
+  `;
+  execFileSync(process.execPath, ['-e', script], { stdio: ['ignore', 'ignore', 'inherit'] });
+}

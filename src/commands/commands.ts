@@ -1,0 +1,15 @@
+/** The subcommands in the order of a day's work. Each module gives its part of the command tree. */
+import type { Command } from 'commander';
+import type { Context } from './context.ts';
+
+interface CommandEntry {
+  readonly name: string;
+  readonly summary: string;
+  load(): Promise<{ command(context: Context): Command }>;
+}
+
+export const COMMANDS: readonly CommandEntry[] = [
+  { name: 'plan', summary: 'plan a case from the weight of the patient', load: () => import('./plan.ts') },
+  { name: 'inventory', summary: 'check, list or start the inventory', load: () => import('./inventory.ts') },
+  { name: 'explain', summary: 'what a code means and what to do', load: () => import('./explain.ts') },
+];

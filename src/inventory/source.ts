@@ -1,0 +1,64 @@
+/** The text of an inventory with a way from offsets to lines and columns. */
+import type { Code } from '../problem/codes.ts';
+import type { Place, Problem } from '../problem/problem.ts';
+
+export class Source {
+  readonly file: string;
+  readonly text: string;
+  readonly #lineStarts: readonly number[];
+
+  constructor(file: string, text: string) {
+    this.file = file;
+    this.text = text;
+    const starts = [0];
+    for (let at = text.indexOf('\n'); at !== -1; at = text.indexOf('\n', at + 1)) starts.push(at + 1);
+    this.#lineStarts = starts;
+  }
+
+  /** Line and column, both from 1, of an offset. Columns count code points, so that an emoji is one. */
+  placeAt(offset: number): Place {
+    let low = 0;
+    let high = this.#lineStarts.length - 1;
+    while (low < high) {
+      const middle = (low + high + 1) >> 1;
+      if ((this.#lineStarts[middle] ?? 0) <= offset) low = middle;
+      else high = middle - 1;
+    }
+    const start = this.#lineStarts[low] ?? 0;
+    const column = Array.from(this.text.slice(start, offset)).length + 1;
+    return { file: this.file, line: low + 1, column };
+  }
+
+  /** The text of a line, from 1, without its line break. */
+  line(number: number): string {
+    const start = this.#lineStarts[number - 1] ?? 0;
+    const end = this.#lineStarts[number] ?? this.text.length + 1;
+    return this.text.slice(start, end - 1).replace(/\r$/, '');
+  }
+
+  /** A problem at a stretch of the text. */
+  problem(code: Code, from: number, to: number, message: string, remedy: string): Problem {
+    const place = this.placeAt(from);
+    const stretch = Array.from(this.text.slice(from, Math.max(to, from + 1)).split(/[\r\n]/)[0] ?? '').length;
+    return {
+      code,
+      ...place,
+      message,
+      remedy,
+      excerpt: { text: this.line(place.line), length: Math.max(1, stretch) },
+    };
+  }
+
+  /**
+   * The comment that stands behind a value on its own line, or null. A practice notes the source of a rule there.
+   *
+   * @example "minimum_ml_min: 500   # AAFP 2018, Table 4" //=> 'AAFP 2018, Table 4'
+   */
+  commentAfter(offset: number): string | null {
+    const end = this.text.indexOf('\n', offset);
+    const rest = this.text.slice(offset, end === -1 ? undefined : end);
+    // A quote in between could hold a # that begins no comment; then nothing is claimed.
+    const match = /^[^'"#]*\s#\s?(.*?)\s*$/.exec(rest);
+    return match?.[1] ? match[1] : null;
+  }
+}

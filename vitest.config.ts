@@ -1,0 +1,10 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    include: ['test/**/*.test.ts'],
+    globalSetup: 'test/build.ts',
+    pool: 'threads',
+    testTimeout: 60_000,
+  },
+});
