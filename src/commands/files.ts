@@ -1,0 +1,49 @@
+/** Which inventory and which record a command line means: option, then environment, then the usual place. */
+import path from 'node:path';
+import type { Command } from 'commander';
+import { todayIn } from '../calendar/zone.ts';
+import type { Inventory } from '../inventory/inventory.ts';
+import { ensureInventory, findInventory } from '../inventory/load.ts';
+import type { Context } from './context.ts';
+
+/** What commander hands over for the two shared options. */
+export interface FileOptions {
+  readonly inventory?: string | undefined;
+  readonly record?: string | undefined;
+}
+
+/** Adds `--inventory FILE`. */
+export function inventoryOption(command: Command): Command {
+  return command.option('--inventory <file>', 'the inventory; else HOLDFAST_INVENTORY, else the nearest inventory.yaml');
+}
+
+/** Adds `--record DIR`. */
+export function recordOption(command: Command): Command {
+  return command.option('--record <dir>', 'the record; else HOLDFAST_RECORD, else record/ beside the inventory');
+}
+
+/**
+ * Reads the inventory that is meant.
+ *
+ * @param now - the command's one reading of the clock; decides what is in the future.
+ * @throws Refusal (exit 2) with everything that is wrong with it, or `inventory_not_found`.
+ */
+export function openInventory(context: Context, options: FileOptions, now: Date = context.now()): Inventory {
+  const file = findInventory(named(options.inventory, context.env['HOLDFAST_INVENTORY']), context.cwd);
+  return ensureInventory(file, zone => todayIn(zone, now));
+}
+
+/**
+ * The folder of the record that is meant. It need not exist yet.
+ *
+ * @param inventoryFile - the path of the inventory; the record's usual place is beside it.
+ * @example recordFolder(context, {}, 'clinic/inventory.yaml') //=> 'clinic/record'
+ */
+export function recordFolder(context: Context, options: FileOptions, inventoryFile: string): string {
+  return named(options.record, context.env['HOLDFAST_RECORD']) ?? path.join(path.dirname(inventoryFile), 'record');
+}
+
+/** The first that says something; an empty text says nothing. */
+function named(...candidates: readonly (string | undefined)[]): string | undefined {
+  return candidates.find(candidate => candidate !== undefined && candidate !== '');
+}
