@@ -3,7 +3,6 @@
  * pay for a chart.
  */
 import { Command, CommanderError } from 'commander';
-import { printProblems } from '../report/problems.ts';
 import { problem, Refusal } from '../problem/problem.ts';
 import { didYouMean } from '../problem/nearest.ts';
 import { VERSION } from '../version.ts';
@@ -20,6 +19,8 @@ export async function run(argv: readonly string[], context: Context): Promise<Ex
     if (error instanceof CommanderError && error.exitCode === 0) return 0;
     const refusal = error instanceof CommanderError ? usageRefusal(error) : error;
     if (refusal instanceof Refusal) {
+      // Loaded here alone: measuring display width costs some milliseconds that a plan need not pay.
+      const { printProblems } = await import('../report/problems.ts');
       printProblems(refusal.problems, { context, json });
       return refusal.exitCode;
     }
