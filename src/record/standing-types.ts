@@ -4,7 +4,8 @@
  */
 import type { CalendarDate, Timestamp } from '../calendar/zone.ts';
 import type { HoldEntry } from '../generated/entry.ts';
-import type { Grams, Minutes, Psi } from '../quantity/units.ts';
+import type { Agent } from '../inventory/inventory.ts';
+import type { Grams, Minutes, MlPerCmH2O, MlPerMin, Percent, Psi } from '../quantity/units.ts';
 
 /** Something that was done: the entry that says so, and its place in the order of the record. */
 export interface Done {
@@ -13,6 +14,9 @@ export interface Done {
   readonly order: number;
   /** The practice's calendar date on which it was done. */
   readonly date: CalendarDate;
+  /** When it was done: an instant, or a bare date where only the day is known. */
+  readonly on: Timestamp | CalendarDate;
+  /** When it was entered. */
   readonly at: Timestamp;
   readonly by: string;
 }
@@ -23,10 +27,17 @@ export interface CheckStanding {
   readonly lastFail: Done | null;
 }
 
-/** A stretch of use that an asset saw. */
+/** A stretch of use that an asset saw: one case, as its `usage` entry tells it. */
 export interface Use {
   readonly done: Done;
   readonly minutes: Minutes;
+  readonly machine: string;
+  readonly circuit: string;
+  readonly flowMlPerMin: MlPerMin;
+  /** null: not said. */
+  readonly agent: Agent | null;
+  readonly settingPercent: Percent | null;
+  readonly caseRef: string | null;
 }
 
 /** A gauge or a scale that was read. `isNew` begins a fresh cylinder or canister. */
@@ -39,13 +50,18 @@ export interface Reading {
 
 export interface AssetStanding {
   readonly id: string;
-  /** null: in service. */
+  /** null: in service. Where it was withdrawn twice without a return, the first: that is since when. */
   readonly withdrawn: { readonly done: Done; readonly because: string } | null;
   /** The last return to service, for the round that follows it. */
   readonly returned: Done | null;
   /** By check id; only checks that were ever passed or failed. */
   readonly checks: ReadonlyMap<string, CheckStanding>;
-  /** Every use, in order. Absorbent wears only with circles; a machine, its vaporizers and charcoal with every case. */
+  /** A cylinder's high-pressure tests, whether or not a check asks for them. */
+  readonly supplyHold: CheckStanding;
+  /**
+   * Every use, in order. Absorbent wears only with circles; a machine and its scavenging with every case; a vaporizer with
+   * its own agent, and where the entry does not say which.
+   */
   readonly uses: readonly Use[];
   readonly readings: readonly Reading[];
 }
@@ -54,12 +70,29 @@ export interface PairStanding {
   readonly circuit: string;
   readonly machine: string;
   /** All holds of this pair, in order. */
-  readonly holds: readonly { readonly done: Done; readonly entry: HoldEntry }[];
+  readonly holds: readonly HoldDone[];
+  /** All measurements of compliance of this pair, in order. */
+  readonly compliances: readonly { readonly done: Done; readonly mlPerCmH2O: MlPerCmH2O }[];
+}
+
+export interface HoldDone {
+  readonly done: Done;
+  readonly entry: HoldEntry;
 }
 
 export interface Standing {
   /** Every asset that the record speaks of, also those that have left the inventory. */
   readonly assets: ReadonlyMap<string, AssetStanding>;
-  /** By `circuit machine`, parted by a space. */
+  /** By `pairKey(circuit, machine)`. */
   readonly pairs: ReadonlyMap<string, PairStanding>;
+}
+
+/** The key of a pair. @example pairKey('bain-1', 'theatre-1') //=> 'bain-1 theatre-1' */
+export function pairKey(circuit: string, machine: string): string {
+  return `${circuit} ${machine}`;
+}
+
+/** Whether the last that is known of a check is a failure. */
+export function standsFailed({ lastPass, lastFail }: CheckStanding): boolean {
+  return lastFail !== null && (lastPass === null || lastFail.order > lastPass.order);
 }

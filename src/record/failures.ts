@@ -1,0 +1,39 @@
+/** Which parts stand under suspicion: in a leak test that failed, and in none that passed since. Pure. */
+import { isCountingPass } from './counting.ts';
+import type { HoldDone, Standing } from './standing-types.ts';
+
+/** A part of a pair that failed with another partner. */
+export interface PartFailure {
+  readonly part: 'circuit' | 'machine';
+  readonly id: string;
+  /** The partner with which it failed. */
+  readonly with: string;
+  readonly hold: HoldDone;
+}
+
+/**
+ * The parts of a pair that were in a failed hold with another partner and have passed with no partner since. A pass of the
+ * very pair that failed acquits both of its parts; a pass of one of them elsewhere acquits that one.
+ *
+ * @example failuresElsewhere(standing, 'bain-1', 'theatre-1') //=> [{ part: 'circuit', id: 'bain-1', with: 'dental', … }]
+ */
+export function failuresElsewhere(standing: Standing, circuit: string, machine: string): PartFailure[] {
+  const found: PartFailure[] = [];
+  for (const part of ['circuit', 'machine'] as const) {
+    const id = part === 'circuit' ? circuit : machine;
+    const failure = uncleared(standing, part, id).findLast(({ entry }) => entry.circuit !== circuit || entry.machine !== machine);
+    if (failure === undefined) continue;
+    found.push({ part, id, with: part === 'circuit' ? failure.entry.machine : failure.entry.circuit, hold: failure });
+  }
+  return found;
+}
+
+/** The failed holds of a part since it last passed with any partner, in order. */
+function uncleared(standing: Standing, part: 'circuit' | 'machine', id: string): HoldDone[] {
+  const holds = [...standing.pairs.values()]
+    .filter(pair => pair[part] === id)
+    .flatMap(pair => pair.holds)
+    .sort((a, b) => a.done.order - b.done.order);
+  const lastPass = holds.findLastIndex(({ entry }) => isCountingPass(entry));
+  return holds.slice(lastPass + 1).filter(({ entry }) => entry.result === 'fail');
+}

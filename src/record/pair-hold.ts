@@ -1,0 +1,244 @@
+/**
+ * Whether the leak test of a circuit–machine pair counts now, and if not, why. Every rule by which a pass stops counting
+ * is one function; the first that applies is named. Pure.
+ */
+import type { CalendarDate } from '../calendar/zone.ts';
+import type { HoldEntry } from '../generated/entry.ts';
+import type { Inventory } from '../inventory/inventory.ts';
+import { holdReasonWords, isCountingPass } from './counting.ts';
+import { failuresElsewhere, type PartFailure } from './failures.ts';
+import { type AssetStanding, type Done, type HoldDone, type PairStanding, pairKey, type Standing } from './standing-types.ts';
+
+/** held: counts now. needed: none counts. failed: the last that counts failed, and only a pass of the same pair clears it. */
+export type HoldState = 'held' | 'needed' | 'failed';
+
+/** The last hold of a pair, as plans and reports show it. */
+export interface LastHold extends Done {
+  readonly result: HoldEntry['result'];
+  readonly reason: HoldEntry['reason'];
+  readonly popOff: HoldEntry['pop_off'];
+  readonly caseRef: string | null;
+  readonly leak: HoldEntry['leak'] | null;
+}
+
+export interface PairHold {
+  readonly state: HoldState;
+  readonly last: LastHold | null;
+  /** Why it is not held, in words and with the date where that helps; null where it is held. */
+  readonly because: string | null;
+  /** What nobody has answered yet: the pop-off was left shut, stuck, or failed its sign-off. null: seen open, or never tested. */
+  readonly popOff: { readonly done: Done; readonly because: string } | null;
+  /** The parts of this pair that failed with another partner and are not cleared yet. */
+  readonly failedElsewhere: readonly PartFailure[];
+}
+
+export interface HoldMoment {
+  /** Today in the practice's zone. */
+  readonly today: CalendarDate;
+  /** The case that is planned, where it has a reference. */
+  readonly caseRef?: string | null | undefined;
+}
+
+/**
+ * What the record says of the leak test of a pair.
+ *
+ * @param inventory - `valid_for`, and which absorber and vaporizers the machine has.
+ * @example pairHold(standing, inventory, 't-piece-1', 'theatre-1', { today: '2026-11-25' }).because
+ *   //=> 't-piece-1 was on dental since'
+ */
+export function pairHold(
+  standing: Standing,
+  inventory: Inventory,
+  circuit: string,
+  machine: string,
+  { today, caseRef = null }: HoldMoment,
+): PairHold {
+  const pair = standing.pairs.get(pairKey(circuit, machine));
+  const shared = {
+    popOff: unansweredPopOff(standing, pair, circuit),
+    failedElsewhere: failuresElsewhere(standing, circuit, machine),
+  };
+  const last = pair?.holds.at(-1);
+  if (last === undefined) {
+    return { ...shared, state: 'needed', last: null, because: `${circuit} was never leak-tested on ${machine}` };
+  }
+  const told = { ...shared, last: lastHold(last) };
+  const failure = standingFailure(pair);
+  if (failure !== null) {
+    return { ...told, state: 'failed', because: failureWords(failure) };
+  }
+  const scene: Scene = { standing, inventory, circuit, machine, pass: last, today, caseRef };
+  for (const rule of ENDINGS) {
+    const because = rule(scene);
+    if (because !== null) return { ...told, state: 'needed', because };
+  }
+  return { ...told, state: 'held', because: null };
+}
+
+/** The failure that no later pass of the same pair has cleared, or null. */
+export function standingFailure(pair: PairStanding | undefined): HoldDone | null {
+  const decisive = pair?.holds.findLast(({ entry }) => entry.result === 'fail' || isCountingPass(entry));
+  return decisive?.entry.result === 'fail' ? decisive : null;
+}
+
+function lastHold({ done, entry }: HoldDone): LastHold {
+  return {
+    ...done,
+    result: entry.result,
+    reason: entry.reason,
+    popOff: entry.pop_off,
+    caseRef: entry.case ?? null,
+    leak: entry.leak ?? null,
+  };
+}
+
+function failureWords({ done, entry }: HoldDone): string {
+  return `the leak test of ${done.date} failed: ${holdReasonWords(entry.reason)}; only a pass of the same pair clears it`;
+}
+
+/** The pop-off's last word: the last hold of the pair, or a later sign-off of `pop-off-open` on the circuit. */
+function unansweredPopOff(standing: Standing, pair: PairStanding | undefined, circuit: string): PairHold['popOff'] {
+  const hold = pair?.holds.at(-1);
+  const signOff = standing.assets.get(circuit)?.checks.get(POP_OFF_CHECK);
+  const words: { done: Done; because: string | null }[] = [];
+  if (hold !== undefined) words.push({ done: hold.done, because: POP_OFF_WORDS[hold.entry.pop_off] });
+  if (signOff?.lastPass != null) words.push({ done: signOff.lastPass, because: null });
+  if (signOff?.lastFail != null) words.push({ done: signOff.lastFail, because: 'it was signed off as not opening' });
+  const last = words.sort((a, b) => a.done.order - b.done.order).at(-1);
+  return last === undefined || last.because === null ? null : { done: last.done, because: last.because };
+}
+
+/** The built-in check that answers a pop-off left shut. It stands in no inventory. */
+export const POP_OFF_CHECK = 'pop-off-open';
+
+const POP_OFF_WORDS: Readonly<Record<HoldEntry['pop_off'], string | null>> = {
+  open: null,
+  shut: 'it was left shut after the leak test',
+  stuck: 'it was opened after the leak test and the pressure did not fall',
+};
+
+/** A pass and all that can end it. */
+interface Scene {
+  readonly standing: Standing;
+  readonly inventory: Inventory;
+  readonly circuit: string;
+  readonly machine: string;
+  /** The last hold of the pair, which did not fail. */
+  readonly pass: HoldDone;
+  readonly today: CalendarDate;
+  readonly caseRef: string | null;
+}
+
+/** Why the pass no longer counts, or null where this rule does not end it. */
+type Ending = (scene: Scene) => string | null;
+
+const ENDINGS: readonly Ending[] = [popOffLeftShut, dayOver, heldElsewhere, usedElsewhere, takenOut, checkFailed, partSignedOff, caseOver, otherCase];
+
+function popOffLeftShut({ pass }: Scene): string | null {
+  return isCountingPass(pass.entry) ? null : 'the last leak test does not count: the pop-off was left shut';
+}
+
+function dayOver({ pass, today }: Scene): string | null {
+  return pass.done.date === today ? null : `the last leak test was on ${pass.done.date}, and one counts only for its day`;
+}
+
+function heldElsewhere({ standing, circuit, machine, pass }: Scene): string | null {
+  let latest: { order: number; words: string } | null = null;
+  for (const other of standing.pairs.values()) {
+    const words = partingWords(circuit, machine, other);
+    if (words === null) continue;
+    const done = [other.holds.at(-1)?.done, other.compliances.at(-1)?.done];
+    for (const one of done) {
+      if (one === undefined || one.order < pass.done.order) continue;
+      if (latest === null || one.order > latest.order) latest = { order: one.order, words };
+    }
+  }
+  return latest?.words ?? null;
+}
+
+function usedElsewhere({ standing, circuit, machine, pass }: Scene): string | null {
+  for (const use of usesSince(standing, [circuit, machine], pass.done)) {
+    const words = partingWords(circuit, machine, use);
+    if (words !== null) return words;
+  }
+  return null;
+}
+
+/** How a pair parts this one, or null where it is the same pair or has nothing of it. */
+function partingWords(circuit: string, machine: string, other: { circuit: string; machine: string }): string | null {
+  if (other.circuit === circuit && other.machine !== machine) return `${circuit} was on ${other.machine} since`;
+  if (other.machine === machine && other.circuit !== circuit) return `${machine} had ${other.circuit} on it since`;
+  return null;
+}
+
+/** Withdrawn or returned: either of the two, or a part of the machine that the pressure reaches. */
+function takenOut({ standing, inventory, circuit, machine, pass }: Scene): string | null {
+  for (const id of [circuit, machine, ...pressurisedParts(inventory, machine)]) {
+    const asset = standing.assets.get(id);
+    if (asset?.withdrawn != null && isSince(asset.withdrawn.done, pass)) return `${id} was withdrawn since`;
+    if (isSince(asset?.returned, pass)) return `${id} was out of service and returned since`;
+  }
+  return null;
+}
+
+/** A failed check of either of the two. */
+function checkFailed({ standing, circuit, machine, pass }: Scene): string | null {
+  for (const id of [circuit, machine]) {
+    const check = checksSince(standing.assets.get(id), pass, 'lastFail')[0];
+    if (check !== undefined) return `${check} of ${id} failed since`;
+  }
+  return null;
+}
+
+/** Whoever signs off an absorbent change or a vaporizer's service had the part open. */
+function partSignedOff({ standing, inventory, machine, pass }: Scene): string | null {
+  for (const id of pressurisedParts(inventory, machine)) {
+    const asset = standing.assets.get(id);
+    const check = [...checksSince(asset, pass, 'lastPass'), ...checksSince(asset, pass, 'lastFail')][0];
+    if (check !== undefined) return `${check} was signed off on ${id} since`;
+  }
+  return null;
+}
+
+function caseOver({ standing, inventory, circuit, machine, pass }: Scene): string | null {
+  if (inventory.rules.leakHold.validFor.value !== 'case') return null;
+  for (const use of usesSince(standing, [circuit], pass.done)) {
+    if (use.machine !== machine) continue;
+    return use.caseRef === null ? 'a case was entered for the pair since' : `case ${use.caseRef} was entered for the pair since`;
+  }
+  return null;
+}
+
+/** A hold without a reference is not known to be for this case: it may have been for the one before. */
+function otherCase({ inventory, pass, caseRef }: Scene): string | null {
+  if (inventory.rules.leakHold.validFor.value !== 'case' || caseRef === null || pass.entry.case === caseRef) return null;
+  return pass.entry.case === undefined
+    ? `the last leak test names no case, and this plan is for case ${caseRef}`
+    : `the last leak test was for case ${pass.entry.case}, and this plan is for case ${caseRef}`;
+}
+
+/** Absorber and vaporizers: what of a machine is under pressure in a hold. Scavenging lies behind the shut pop-off. */
+function pressurisedParts(inventory: Inventory, machineId: string): string[] {
+  const machine = inventory.machines.find(({ id }) => id === machineId);
+  if (machine === undefined) return [];
+  return [...(machine.absorber === null ? [] : [machine.absorber.id]), ...machine.vaporizers.map(({ id }) => id)];
+}
+
+function* usesSince(standing: Standing, ids: readonly string[], done: Done) {
+  for (const id of ids) {
+    const uses = standing.assets.get(id)?.uses ?? [];
+    for (let i = uses.length - 1; i >= 0; i--) {
+      const use = uses[i];
+      if (use === undefined || use.done.order < done.order) break;
+      yield use;
+    }
+  }
+}
+
+function checksSince(asset: AssetStanding | undefined, pass: HoldDone, which: 'lastPass' | 'lastFail'): string[] {
+  return [...(asset?.checks ?? [])].filter(([, check]) => isSince(check[which], pass)).map(([id]) => id);
+}
+
+function isSince(done: Done | null | undefined, pass: HoldDone): boolean {
+  return done != null && done.order > pass.done.order;
+}
