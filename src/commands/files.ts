@@ -29,8 +29,12 @@ export function recordOption(command: Command): Command {
  * @throws Refusal (exit 2) with everything that is wrong with it, or `inventory_not_found`.
  */
 export function openInventory(context: Context, options: FileOptions, now: Date = context.now()): Inventory {
-  const file = findInventory(named(options.inventory, context.env['HOLDFAST_INVENTORY']), context.cwd);
-  return ensureInventory(file, zone => todayIn(zone, now));
+  return ensureInventory(inventoryFile(context, options), zone => todayIn(zone, now));
+}
+
+/** The path of the inventory that is meant. @throws Refusal `inventory_not_found` */
+export function inventoryFile(context: Context, options: FileOptions): string {
+  return findInventory(named(options.inventory, context.env['HOLDFAST_INVENTORY']), context.cwd);
 }
 
 /**
