@@ -1,0 +1,27 @@
+import fc from 'fast-check';
+import type { Interval } from '../../src/calendar/interval.ts';
+import type { OpenDays } from '../../src/calendar/open-days.ts';
+import { daysInMonth, write } from './naive.ts';
+
+/** Dates of the years 1990 to 2060; ends of months and 29 February more often than they fall. */
+export const someDate: fc.Arbitrary<string> = fc
+  .tuple(
+    fc.integer({ min: 1990, max: 2060 }),
+    fc.integer({ min: 1, max: 12 }),
+    fc.integer({ min: 1, max: 31 }),
+  )
+  .map(([year, month, day]) => write({ year, month, day: Math.min(day, daysInMonth(year, month)) }));
+
+/** Never longer than about three years, so that walking stays cheap. */
+export const someInterval: fc.Arbitrary<Interval> = fc.oneof(
+  fc.record({ unit: fc.constant('days' as const), count: fc.integer({ min: 1, max: 400 }) }),
+  fc.record({ unit: fc.constant('weeks' as const), count: fc.integer({ min: 1, max: 60 }) }),
+  fc.record({ unit: fc.constant('months' as const), count: fc.integer({ min: 1, max: 30 }) }),
+  fc.record({ unit: fc.constant('years' as const), count: fc.integer({ min: 1, max: 3 }) }),
+  fc.record({ unit: fc.constant('open_days' as const), count: fc.integer({ min: 1, max: 90 }) }),
+);
+
+export const somePractice: fc.Arbitrary<OpenDays> = fc.record({
+  openDays: fc.subarray(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const, { minLength: 1 }),
+  closedDates: fc.uniqueArray(someDate, { maxLength: 20 }),
+});
