@@ -14,12 +14,18 @@ export interface FileOptions {
 
 /** Adds `--inventory FILE`. */
 export function inventoryOption(command: Command): Command {
-  return command.option('--inventory <file>', 'the inventory; else HOLDFAST_INVENTORY, else the nearest inventory.yaml');
+  return command.option(
+    '--inventory <file>',
+    'the inventory; else HOLDFAST_INVENTORY, else the nearest inventory.yaml',
+  );
 }
 
 /** Adds `--record DIR`. */
 export function recordOption(command: Command): Command {
-  return command.option('--record <dir>', 'the record; else HOLDFAST_RECORD, else record/ beside the inventory');
+  return command.option(
+    '--record <dir>',
+    'the record; else HOLDFAST_RECORD, else record/ beside the inventory',
+  );
 }
 
 /**
@@ -44,7 +50,9 @@ export function inventoryFile(context: Context, options: FileOptions): string {
  * @example recordFolder(context, {}, 'clinic/inventory.yaml') //=> 'clinic/record'
  */
 export function recordFolder(context: Context, options: FileOptions, inventoryFile: string): string {
-  return named(options.record, context.env['HOLDFAST_RECORD']) ?? path.join(path.dirname(inventoryFile), 'record');
+  return (
+    named(options.record, context.env['HOLDFAST_RECORD']) ?? path.join(path.dirname(inventoryFile), 'record')
+  );
 }
 
 /** The first that says something; an empty text says nothing. */

@@ -21,9 +21,16 @@ export function failuresElsewhere(standing: Standing, circuit: string, machine: 
   const found: PartFailure[] = [];
   for (const part of ['circuit', 'machine'] as const) {
     const id = part === 'circuit' ? circuit : machine;
-    const failure = uncleared(standing, part, id).findLast(({ entry }) => entry.circuit !== circuit || entry.machine !== machine);
+    const failure = uncleared(standing, part, id).findLast(
+      ({ entry }) => entry.circuit !== circuit || entry.machine !== machine,
+    );
     if (failure === undefined) continue;
-    found.push({ part, id, with: part === 'circuit' ? failure.entry.machine : failure.entry.circuit, hold: failure });
+    found.push({
+      part,
+      id,
+      with: part === 'circuit' ? failure.entry.machine : failure.entry.circuit,
+      hold: failure,
+    });
   }
   return found;
 }

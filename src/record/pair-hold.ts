@@ -7,7 +7,14 @@ import type { HoldEntry } from '../generated/entry.ts';
 import type { Inventory } from '../inventory/inventory.ts';
 import { holdReasonWords, isCountingPass } from './counting.ts';
 import { failuresElsewhere, type PartFailure } from './failures.ts';
-import { type AssetStanding, type Done, type HoldDone, type PairStanding, pairKey, type Standing } from './standing-types.ts';
+import {
+  type AssetStanding,
+  type Done,
+  type HoldDone,
+  type PairStanding,
+  pairKey,
+  type Standing,
+} from './standing-types.ts';
 
 /** held: counts now. needed: none counts. failed: the last that counts failed, and only a pass of the same pair clears it. */
 export type HoldState = 'held' | 'needed' | 'failed';
@@ -60,7 +67,12 @@ export function pairHold(
   };
   const last = pair?.holds.at(-1);
   if (last === undefined) {
-    return { ...shared, state: 'needed', last: null, because: `${circuit} was never leak-tested on ${machine}` };
+    return {
+      ...shared,
+      state: 'needed',
+      last: null,
+      because: `${circuit} was never leak-tested on ${machine}`,
+    };
   }
   const told = { ...shared, last: lastHold(last) };
   const failure = standingFailure(pair);
@@ -97,13 +109,18 @@ function failureWords({ done, entry }: HoldDone): string {
 }
 
 /** The pop-off's last word: the last hold of the pair, or a later sign-off of `pop-off-open` on the circuit. */
-function unansweredPopOff(standing: Standing, pair: PairStanding | undefined, circuit: string): PairHold['popOff'] {
+function unansweredPopOff(
+  standing: Standing,
+  pair: PairStanding | undefined,
+  circuit: string,
+): PairHold['popOff'] {
   const hold = pair?.holds.at(-1);
   const signOff = standing.assets.get(circuit)?.checks.get(POP_OFF_CHECK);
   const words: { done: Done; because: string | null }[] = [];
   if (hold !== undefined) words.push({ done: hold.done, because: POP_OFF_WORDS[hold.entry.pop_off] });
   if (signOff?.lastPass != null) words.push({ done: signOff.lastPass, because: null });
-  if (signOff?.lastFail != null) words.push({ done: signOff.lastFail, because: 'it was signed off as not opening' });
+  if (signOff?.lastFail != null)
+    words.push({ done: signOff.lastFail, because: 'it was signed off as not opening' });
   const last = words.sort((a, b) => a.done.order - b.done.order).at(-1);
   return last === undefined || last.because === null ? null : { done: last.done, because: last.because };
 }
@@ -132,14 +149,26 @@ interface Scene {
 /** Why the pass no longer counts, or null where this rule does not end it. */
 type Ending = (scene: Scene) => string | null;
 
-const ENDINGS: readonly Ending[] = [popOffLeftShut, dayOver, heldElsewhere, usedElsewhere, takenOut, checkFailed, partSignedOff, caseOver, otherCase];
+const ENDINGS: readonly Ending[] = [
+  popOffLeftShut,
+  dayOver,
+  heldElsewhere,
+  usedElsewhere,
+  takenOut,
+  checkFailed,
+  partSignedOff,
+  caseOver,
+  otherCase,
+];
 
 function popOffLeftShut({ pass }: Scene): string | null {
   return isCountingPass(pass.entry) ? null : 'the last leak test does not count: the pop-off was left shut';
 }
 
 function dayOver({ pass, today }: Scene): string | null {
-  return pass.done.date === today ? null : `the last leak test was on ${pass.done.date}, and one counts only for its day`;
+  return pass.done.date === today
+    ? null
+    : `the last leak test was on ${pass.done.date}, and one counts only for its day`;
 }
 
 function heldElsewhere({ standing, circuit, machine, pass }: Scene): string | null {
@@ -165,9 +194,15 @@ function usedElsewhere({ standing, circuit, machine, pass }: Scene): string | nu
 }
 
 /** How a pair parts this one, or null where it is the same pair or has nothing of it. */
-function partingWords(circuit: string, machine: string, other: { circuit: string; machine: string }): string | null {
-  if (other.circuit === circuit && other.machine !== machine) return `${circuit} was on ${other.machine} since`;
-  if (other.machine === machine && other.circuit !== circuit) return `${machine} had ${other.circuit} on it since`;
+function partingWords(
+  circuit: string,
+  machine: string,
+  other: { circuit: string; machine: string },
+): string | null {
+  if (other.circuit === circuit && other.machine !== machine)
+    return `${circuit} was on ${other.machine} since`;
+  if (other.machine === machine && other.circuit !== circuit)
+    return `${machine} had ${other.circuit} on it since`;
   return null;
 }
 
@@ -204,14 +239,17 @@ function caseOver({ standing, inventory, circuit, machine, pass }: Scene): strin
   if (inventory.rules.leakHold.validFor.value !== 'case') return null;
   for (const use of usesSince(standing, [circuit], pass.done)) {
     if (use.machine !== machine) continue;
-    return use.caseRef === null ? 'a case was entered for the pair since' : `case ${use.caseRef} was entered for the pair since`;
+    return use.caseRef === null
+      ? 'a case was entered for the pair since'
+      : `case ${use.caseRef} was entered for the pair since`;
   }
   return null;
 }
 
 /** A hold without a reference is not known to be for this case: it may have been for the one before. */
 function otherCase({ inventory, pass, caseRef }: Scene): string | null {
-  if (inventory.rules.leakHold.validFor.value !== 'case' || caseRef === null || pass.entry.case === caseRef) return null;
+  if (inventory.rules.leakHold.validFor.value !== 'case' || caseRef === null || pass.entry.case === caseRef)
+    return null;
   return pass.entry.case === undefined
     ? `the last leak test names no case, and this plan is for case ${caseRef}`
     : `the last leak test was for case ${pass.entry.case}, and this plan is for case ${caseRef}`;
@@ -221,7 +259,10 @@ function otherCase({ inventory, pass, caseRef }: Scene): string | null {
 function pressurisedParts(inventory: Inventory, machineId: string): string[] {
   const machine = inventory.machines.find(({ id }) => id === machineId);
   if (machine === undefined) return [];
-  return [...(machine.absorber === null ? [] : [machine.absorber.id]), ...machine.vaporizers.map(({ id }) => id)];
+  return [
+    ...(machine.absorber === null ? [] : [machine.absorber.id]),
+    ...machine.vaporizers.map(({ id }) => id),
+  ];
 }
 
 function* usesSince(standing: Standing, ids: readonly string[], done: Done) {
@@ -235,7 +276,11 @@ function* usesSince(standing: Standing, ids: readonly string[], done: Done) {
   }
 }
 
-function checksSince(asset: AssetStanding | undefined, pass: HoldDone, which: 'lastPass' | 'lastFail'): string[] {
+function checksSince(
+  asset: AssetStanding | undefined,
+  pass: HoldDone,
+  which: 'lastPass' | 'lastFail',
+): string[] {
   return [...(asset?.checks ?? [])].filter(([, check]) => isSince(check[which], pass)).map(([id]) => id);
 }
 

@@ -1,12 +1,26 @@
 /** The one fold over the entries: what the record says of every asset and every pair. Pure. */
 import type {
-  ComplianceEntry, Entry, HoldEntry, ReadingEntry, SignOffEntry, SupplyHoldEntry, UsageEntry,
+  ComplianceEntry,
+  Entry,
+  HoldEntry,
+  ReadingEntry,
+  SignOffEntry,
+  SupplyHoldEntry,
+  UsageEntry,
 } from '../generated/entry.ts';
 import { type Check, classOf, type Inventory } from '../inventory/inventory.ts';
 import { grams, minutes, mlPerCmH2O, mlPerMin, percent, psi } from '../quantity/units.ts';
 import { cancelledIds } from './cancelled.ts';
 import {
-  type AssetStanding, type CheckStanding, type Done, type HoldDone, type PairStanding, pairKey, type Reading, type Standing, type Use,
+  type AssetStanding,
+  type CheckStanding,
+  type Done,
+  type HoldDone,
+  type PairStanding,
+  pairKey,
+  type Reading,
+  type Standing,
+  type Use,
 } from './standing-types.ts';
 
 /** An asset's standing while the fold goes on. */
@@ -93,13 +107,15 @@ class Fold {
     this.#pair(entry.circuit, entry.machine).holds.push({ done, entry });
     // A pass with the pop-off left shut does not count, for the check as little as for the pair.
     if (entry.result === 'pass' && entry.pop_off !== 'open') return;
-    for (const check of this.#checks(entry.circuit, 'hold')) this.#mark(entry.circuit, check.id, entry.result, done);
+    for (const check of this.#checks(entry.circuit, 'hold'))
+      this.#mark(entry.circuit, check.id, entry.result, done);
   }
 
   #supplyHold(entry: SupplyHoldEntry, done: Done): void {
     const asset = this.#asset(entry.supply);
     asset.supplyHold = marked(asset.supplyHold, entry.result, done);
-    for (const check of this.#checks(entry.supply, 'supply_hold')) this.#mark(entry.supply, check.id, entry.result, done);
+    for (const check of this.#checks(entry.supply, 'supply_hold'))
+      this.#mark(entry.supply, check.id, entry.result, done);
   }
 
   #signOff(entry: SignOffEntry, done: Done): void {
@@ -167,7 +183,15 @@ class Fold {
   #asset(id: string): AssetDraft {
     let asset = this.assets.get(id);
     if (asset === undefined) {
-      asset = { id, withdrawn: null, returned: null, checks: new Map(), supplyHold: NEVER, uses: [], readings: [] };
+      asset = {
+        id,
+        withdrawn: null,
+        returned: null,
+        checks: new Map(),
+        supplyHold: NEVER,
+        uses: [],
+        readings: [],
+      };
       this.assets.set(id, asset);
     }
     return asset;
