@@ -78,26 +78,32 @@ class Fold {
   take(entry: Entry, done: Done): void {
     switch (entry.kind) {
       case 'hold':
-        return this.#hold(entry, done);
+        this.#hold(entry, done);
+        break;
       case 'supply_hold':
-        return this.#supplyHold(entry, done);
+        this.#supplyHold(entry, done);
+        break;
       case 'sign_off':
-        return this.#signOff(entry, done);
+        this.#signOff(entry, done);
+        break;
       case 'reading':
-        return this.#reading(entry, done);
+        this.#reading(entry, done);
+        break;
       case 'withdraw':
         this.#asset(entry.asset).withdrawn ??= { done, because: entry.because };
-        return;
+        break;
       case 'return':
         this.#asset(entry.asset).withdrawn = null;
         this.#asset(entry.asset).returned = done;
-        return;
+        break;
       case 'usage':
-        return this.#usage(entry, done);
+        this.#usage(entry, done);
+        break;
       case 'compliance':
-        return this.#compliance(entry, done);
+        this.#compliance(entry, done);
+        break;
       case 'correct':
-        return;
+        break;
     }
   }
 
