@@ -18,6 +18,7 @@ const version = JSON.parse(readFileSync('package.json', 'utf8')).version;
 const SCHEMAS = [
   { file: 'inventory', types: 'inventory-file', validator: 'validate-inventory' },
   { file: 'record', types: 'entry', validator: 'validate-entry' },
+  { file: 'plan', types: 'plan-document' },
 ];
 
 rmSync('src/generated', { recursive: true, force: true });
@@ -98,7 +99,10 @@ function makeCodeCache() {
     const { wrap } = require('node:module');
     const script = new Script(wrap(readFileSync('dist/holdfast.cjs', 'utf8')), { filename: require('node:path').resolve('dist/holdfast.cjs') });
     process.argv = ['node', 'holdfast', 'plan', '6.8kg', '--inventory', 'inventory.example.yaml'];
-    process.on('exit', () => writeFileSync('dist/holdfast.cache', script.createCachedData()));
+    process.on('exit', () => {
+      writeFileSync('dist/holdfast.cache', script.createCachedData());
+      process.exitCode = 0; // a plan with a stop is as good a warm-up
+    });
     const module_ = { exports: {} };
     script.runInThisContext()(module_.exports, require, module_, __filename, __dirname);
   `;

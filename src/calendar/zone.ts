@@ -1,5 +1,4 @@
 /** Instants and the practice's time zone. The clock is read at the edge of the program and passed down. */
-import { tzOffset } from '@date-fns/tz/tzOffset';
 
 /** A calendar date, YYYY-MM-DD. Never an instant. */
 export type CalendarDate = string;
@@ -14,10 +13,8 @@ export type Timestamp = string;
  * @example timestampIn('Europe/Dublin', new Date('2026-07-01T08:14:03Z')) //=> '2026-07-01T09:14:03+01:00'
  */
 export function timestampIn(timeZone: string, instant: Date): Timestamp {
-  const offsetMinutes = offsetIn(timeZone, instant);
-  if (offsetMinutes === null) throw new RangeError(`no time zone ${timeZone}`);
-  // Offsets with seconds ended everywhere before 1972; the nearest minute is exact for every date since.
-  const offset = Math.round(offsetMinutes);
+  const offset = offsetIn(timeZone, instant);
+  if (offset === null) throw new RangeError(`no time zone ${timeZone}`);
   const local = new Date(instant.getTime() + offset * 60_000).toISOString().slice(0, 19);
   const size = Math.abs(offset);
   const sign = offset < 0 ? '-' : '+';
@@ -34,20 +31,28 @@ export function todayIn(timeZone: string, instant: Date): CalendarDate | null {
   return timestampIn(timeZone, instant).slice(0, 10);
 }
 
-/** Minutes east of UTC, or null where there is no such zone. */
+const formats = new Map<string, Intl.DateTimeFormat | null>();
+
+/** Minutes east of UTC, or null where there is no such zone. A bare offset such as +01:00 is no zone. */
 function offsetIn(timeZone: string, instant: Date): number | null {
-  return isZone(timeZone) ? tzOffset(timeZone, instant) : null;
+  let format = formats.get(timeZone);
+  if (format === undefined) {
+    format = zoneFormat(timeZone);
+    formats.set(timeZone, format);
+  }
+  if (format === null) return null;
+  // "11/25/2026, GMT+01:00"; plain "GMT" is UTC. A zone's far past may have seconds, which are left out.
+  const match = /GMT(?:([+-])(\d{2}):(\d{2}))?/.exec(format.format(instant));
+  const minutes = Number(match?.[2] ?? 0) * 60 + Number(match?.[3] ?? 0);
+  return match?.[1] === '-' ? -minutes : minutes;
 }
 
-/** Whether the platform knows the zone by its IANA name. A bare offset such as +01:00 is no zone. */
-function isZone(timeZone: string): boolean {
-  if (!/^[A-Za-z]/.test(timeZone)) return false;
+function zoneFormat(timeZone: string): Intl.DateTimeFormat | null {
+  if (!/^[A-Za-z]/.test(timeZone)) return null;
   try {
-    // tzOffset alone would take any name with an offset in it.
-    new Intl.DateTimeFormat('en', { timeZone });
-    return true;
+    return new Intl.DateTimeFormat('en-US', { timeZone, timeZoneName: 'longOffset' });
   } catch {
-    return false;
+    return null;
   }
 }
 

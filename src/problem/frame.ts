@@ -4,7 +4,7 @@
  * The marker is placed by display width: a wide character or an emoji takes two columns of a terminal, a combining mark
  * none. Long lines are cut around the marker.
  */
-import stringWidth from 'string-width';
+import { displayWidth } from './display-width.ts';
 
 /** What is framed. `column` and `length` count code points, `column` from 1, as in `Place`. */
 export interface Framed {
@@ -78,7 +78,7 @@ function clusters(text: string, visible: (text: string) => string): Cluster[] {
   const segments = new Intl.Segmenter('en', { granularity: 'grapheme' }).segment(text);
   return Array.from(segments, ({ segment }) => {
     const shown = visible(segment);
-    return { shown, width: stringWidth(shown) };
+    return { shown, width: displayWidth(shown) };
   });
 }
 

@@ -1,5 +1,5 @@
 /** Laying out plain text by display width: wide characters and emoji count as a terminal shows them. */
-import stringWidth from 'string-width';
+import { displayWidth } from '../problem/display-width.ts';
 
 /**
  * Breaks a text between words into lines of at most `width` columns. A longer word, such as a path, stands alone and
@@ -13,7 +13,7 @@ export function wrap(text: string, width: number, indent = '', hanging = indent)
   let line = indent;
   let isEmpty = true;
   for (const word of text.split(' ')) {
-    if (!isEmpty && stringWidth(line) + 1 + stringWidth(word) > width) {
+    if (!isEmpty && displayWidth(line) + 1 + displayWidth(word) > width) {
       lines.push(line);
       line = hanging;
       isEmpty = true;
@@ -26,12 +26,12 @@ export function wrap(text: string, width: number, indent = '', hanging = indent)
 
 /** Fills with spaces up to a display width. @example padEnd('äb', 4) //=> 'äb  ' */
 export function padEnd(text: string, width: number): string {
-  return text + ' '.repeat(Math.max(0, width - stringWidth(text)));
+  return text + ' '.repeat(Math.max(0, width - displayWidth(text)));
 }
 
 /** Fills with spaces in front, for figures. @example padStart('7', 3) //=> '  7' */
 export function padStart(text: string, width: number): string {
-  return ' '.repeat(Math.max(0, width - stringWidth(text))) + text;
+  return ' '.repeat(Math.max(0, width - displayWidth(text))) + text;
 }
 
 /** A count with its noun. @example counted(2, 'machine') //=> '2 machines' */

@@ -84,6 +84,11 @@ export const CAUTION_CODES = {
     means: 'The actual and the ideal weight give different classes of circuit; both are shown.',
     remedy: 'The veterinarian in charge decides.',
   },
+  class_forced: {
+    level: 'caution',
+    means: 'The circuit was forced, and it is of another class than the weight asks for.',
+    remedy: 'The veterinarian in charge decides. Mind the flow, which goes by the class of the circuit.',
+  },
   class_substituted: {
     level: 'caution',
     means: 'No circuit of the class that the weight asks for is left; one of the other class that fits is taken.',

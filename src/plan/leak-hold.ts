@@ -1,0 +1,60 @@
+/** How this circuit on this machine is held under pressure, and what counts as tight. */
+import {
+  type Circuit,
+  classOf,
+  type HoldRule,
+  type Inventory,
+  type Machine,
+  type Rule,
+} from '../inventory/inventory.ts';
+import type { CmH2O, MlPerMin, Seconds } from '../quantity/units.ts';
+import { type Reasoned, reasonFromRules } from './reason.ts';
+
+/** The way to hold a pair. Without a gauge the pressure is the rule's, and the bag is filled until it is taut. */
+export interface LeakHold extends Reasoned {
+  readonly pressureCmH2O: CmH2O;
+  readonly seconds: Seconds;
+  /** The oxygen flush fills a circle only; a non-rebreathing circuit is filled by the flowmeter. */
+  readonly fill: 'flowmeter' | 'flush';
+  readonly watch: 'gauge' | 'bag';
+  readonly dropCmH2O: CmH2O;
+  readonly makeUpMlPerMin: MlPerMin;
+}
+
+/**
+ * Whether a gauge shows this pair's pressure: the circuit's own, or the machine's, which reads circle pressure only.
+ */
+export function hasGauge(circuit: Circuit, machine: Machine): boolean {
+  return circuit.pressureGauge || (machine.pressureGauge && classOf(circuit.kind) === 'rebreathing');
+}
+
+/** @example leakHoldFor(inventory, bain, machine) //=> { pressureCmH2O: 20, seconds: 10, fill: 'flowmeter', watch: 'gauge', … } */
+export function leakHoldFor(inventory: Inventory, circuit: Circuit, machine: Machine): LeakHold {
+  const { leakHold } = inventory.rules;
+  const rule: HoldRule = leakHold[circuit.kind];
+  const gauge = hasGauge(circuit, machine);
+  const seconds = gauge ? rule.seconds : leakHold.withoutGaugeSeconds;
+  const flush = classOf(circuit.kind) === 'rebreathing' && machine.flushTo !== 'none';
+  const because = (figure: string, { value, ...rest }: Rule<number>, unit: string) =>
+    reasonFromRules(
+      `leak_hold.${figure}`,
+      value,
+      `the rule for ${figure === 'seconds' && !gauge ? 'a pair without a gauge' : `this kind of circuit`}: ${value} ${unit}`,
+      { kind: circuit.kind, gauge: gauge ? 'yes' : 'no' },
+      [{ value, ...rest }],
+    );
+  return {
+    pressureCmH2O: rule.pressureCmH2O.value,
+    seconds: seconds.value,
+    fill: flush ? 'flush' : 'flowmeter',
+    watch: gauge ? 'gauge' : 'bag',
+    dropCmH2O: rule.dropCmH2O.value,
+    makeUpMlPerMin: rule.makeUpMlPerMin.value,
+    reasons: [
+      because('pressure_cmh2o', rule.pressureCmH2O, 'cmH2O'),
+      because('seconds', seconds, 's'),
+      because('drop_cmh2o', rule.dropCmH2O, 'cmH2O'),
+      because('make_up_ml_min', rule.makeUpMlPerMin, 'mL/min'),
+    ],
+  };
+}

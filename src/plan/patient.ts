@@ -1,0 +1,39 @@
+/** Whether a weight can be true for the species, and what may have slipped where it can not. */
+import type { Species } from '../inventory/inventory.ts';
+import { kgFromPounds } from '../quantity/convert.ts';
+import { formatNumber, formatWeight } from '../quantity/format.ts';
+import { type Kg, kg, type Range } from '../quantity/units.ts';
+
+/**
+ * Weights outside these are hardly possible (common practice, no published source). A cat above 8 kg exists, but rarely
+ * enough that a slip is likelier.
+ */
+const PLAUSIBLE_KG: Readonly<Partial<Record<Species, Range<Kg>>>> = {
+  dog: [kg(0.5), kg(100)],
+  cat: [kg(0.5), kg(8)],
+  rabbit: [kg(0.5), kg(8)],
+  ferret: [kg(0.2), kg(3)],
+};
+
+/**
+ * Why a weight is implausible for its species, with the likely slip named; null where it is plausible or no species is
+ * given.
+ *
+ * @example implausibleWeight(kg(45), 'cat') //=> '45 kg (99.21 lb) is hardly possible for a cat (0.5 to 8 kg): a slipped decimal point? (4.5 kg)'
+ */
+export function implausibleWeight(weight: Kg, species: Species | null): string | null {
+  const range = species === null ? undefined : PLAUSIBLE_KG[species];
+  if (range === undefined) return null;
+  const [low, high] = range;
+  const fits = (candidate: number) => candidate >= low && candidate <= high;
+  if (fits(weight)) return null;
+
+  const slips: string[] = [];
+  const shifted = weight > high ? weight / 10 : weight * 10;
+  if (fits(shifted)) slips.push(`a slipped decimal point? (${formatNumber(shifted, 3)} kg)`);
+  const inPounds = kgFromPounds(weight);
+  if (weight > high && fits(inPounds))
+    slips.push(`pounds typed as kilograms? (${formatNumber(inPounds)} kg)`);
+  const meant = slips.length === 0 ? '' : `: ${slips.join(' or ')}`;
+  return `${formatWeight(weight)} is hardly possible for a ${species} (${low} to ${high} kg)${meant}`;
+}

@@ -1,0 +1,97 @@
+/** What a plan starts from: the patient and the wishes of the person, and what is known of the equipment. */
+import type { CalendarDate, Timestamp } from '../calendar/zone.ts';
+import type { Agent, Species } from '../inventory/inventory.ts';
+import type { Grams, Hours, Kg, Minutes, Ml, Percent, Psi } from '../quantity/units.ts';
+
+export interface PlanRequest {
+  readonly weightKg: Kg;
+  readonly species: Species | null;
+  /** Chooses the class, the circuit and the bag where it is given; the flow goes by the actual weight. */
+  readonly idealWeightKg: Kg | null;
+  /** Ids that force the choice. */
+  readonly machine: string | null;
+  readonly circuit: string | null;
+  readonly bagMl: Ml | null;
+  readonly minutes: Minutes | null;
+  readonly agent: Agent | null;
+  readonly settingPercent: Percent | null;
+  readonly breathsPerMin: number | null;
+  /** Dead space of adapters between circuit and patient. */
+  readonly adapterMl: Ml;
+  readonly caseRef: string | null;
+  readonly weightConfirmed: boolean;
+}
+
+/** The last leak test of a pair. */
+export interface LastHold {
+  readonly entry: string;
+  readonly on: Timestamp | CalendarDate;
+  readonly by: string;
+  readonly result: 'pass' | 'fail';
+  /** In words: "fell from 20 to 14 cmH2O in 10 s". */
+  readonly words: string;
+}
+
+export interface HoldState {
+  readonly state: 'held' | 'needed' | 'failed';
+  readonly last: LastHold | null;
+  /** Why a test that was done does not count, in words; null where there is nothing to say. */
+  readonly because: string | null;
+}
+
+/** A check that stands overdue or failed on one of the assets in question. */
+export interface CheckTrouble {
+  readonly asset: string;
+  readonly check: string;
+  readonly state: 'overdue' | 'failed';
+  readonly blocks: boolean;
+  /** In words: "due since 24 Nov 2026". */
+  readonly words: string;
+}
+
+/** What a cylinder's gauge last showed, less what was used since. */
+export interface GaugeState {
+  readonly psi: Psi;
+  readonly readAt: Timestamp | CalendarDate;
+  /** Oxygen that later uses have taken, in mL. */
+  readonly usedSinceMl: Ml;
+}
+
+/** What absorbent or charcoal has seen since it was last renewed. */
+export interface WearState {
+  readonly hours: Hours;
+  /** By the scale where it was weighed, else by estimate; null where neither is known. */
+  readonly gainG: Grams | null;
+  readonly gainBy: 'scale' | 'estimate' | null;
+}
+
+/** What is known of the equipment. `NO_RECORD` answers where there is no record folder at all. */
+export interface EquipmentState {
+  readonly record: 'none' | 'read' | 'damaged';
+  /** Why an asset is out of service, in words; null when it is in service. */
+  outOfService(asset: string): string | null;
+  hold(circuit: string, machine: string): HoldState;
+  /** Whether the last hold of the pair left the pop-off shut and nobody has seen it open since. */
+  popOffShut(circuit: string, machine: string): string | null;
+  /** The parts of the pair that failed with another partner and are not cleared, in words. */
+  failedElsewhere(circuit: string, machine: string): readonly string[];
+  /** Overdue or failed checks on these assets. */
+  checks(assets: readonly string[]): readonly CheckTrouble[];
+  /** Whether the last high-pressure test of a supply failed, in words; null otherwise. */
+  supplyHoldFailed(supply: string): string | null;
+  gauge(supply: string): GaugeState | null;
+  wear(asset: string): WearState | null;
+}
+
+/** Nothing is known: no record folder exists. */
+export const NO_RECORD: EquipmentState = {
+  record: 'none',
+  outOfService: () => null,
+  hold: () => ({ state: 'needed', last: null, because: null }),
+  popOffShut: () => null,
+  failedElsewhere: () => [],
+  checks: () => [],
+  supplyHoldFailed: () => null,
+  gauge: () => null,
+  wear: () => null,
+};
