@@ -4,6 +4,7 @@
  */
 import type { CautionRow, CodeRow } from './code.ts';
 import { CAUTION_CODES } from './codes/caution.ts';
+import { DUE_CODES } from './codes/due.ts';
 import { INVENTORY_CODES } from './codes/inventory.ts';
 import { RECORD_CODES } from './codes/record.ts';
 import { USAGE_CODES } from './codes/usage.ts';
@@ -13,6 +14,7 @@ export type { Level } from './code.ts';
 export type CautionCode = keyof typeof CAUTION_CODES;
 export type Code =
   | CautionCode
+  | keyof typeof DUE_CODES
   | keyof typeof INVENTORY_CODES
   | keyof typeof RECORD_CODES
   | keyof typeof USAGE_CODES;
@@ -23,6 +25,7 @@ export const CODE_FAMILIES: readonly { heading: string; rows: Readonly<Record<st
   { heading: 'Inventory', rows: INVENTORY_CODES },
   { heading: 'Record', rows: RECORD_CODES },
   { heading: 'Cautions of a plan', rows: CAUTION_CODES },
+  { heading: 'Cautions of the due report', rows: DUE_CODES },
 ];
 
 export { CAUTION_CODES };

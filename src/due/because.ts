@@ -1,0 +1,112 @@
+/** Why an item stands as it does, in the words of the trade. */
+import type { CalendarDate } from '../calendar/zone.ts';
+import type { Every } from '../inventory/inventory.ts';
+import { formatNumber } from '../quantity/format.ts';
+import type { DueItem } from './item.ts';
+import type { Count } from './use.ts';
+
+/** What the words are made from. */
+export type Facts = Omit<DueItem, 'because' | 'isUseUnknown'> & {
+  readonly withdrawn: { readonly date: CalendarDate; readonly because: string } | null;
+};
+
+/**
+ * @example because({ … }) //=> '30 days after it was last done on 2026-10-22'
+ */
+export function because(facts: Facts): string {
+  const { withdrawn, failedOn, state, limit } = facts;
+  if (withdrawn !== null) return `out of service since ${withdrawn.date}: ${withdrawn.because}`;
+  const reasons: string[] = [];
+  if (failedOn !== null) reasons.push(`failed on ${failedOn} and not passed since`);
+  reasons.push(...limitWords(facts));
+  const isReached = state === 'overdue' || state === 'due';
+  // Only the earliest limit is shown once one is reached; until then, how far the others are.
+  if (!isReached && limit !== null) reasons.push(...soFar(facts));
+  return reasons.join('; ');
+}
+
+function limitWords(facts: Facts): string[] {
+  const { limit, used, check, lastDoneOn, failedOn } = facts;
+  switch (limit) {
+    case 'failed':
+      return [];
+    case 'hours_in_use':
+      return used?.hoursInUse ? [reachedWords(used.hoursInUse, ' h', 'in use')] : [];
+    case 'gain_g':
+      return used?.gainG ? [reachedWords(used.gainG, ' g', 'gained')] : [];
+    case 'interval':
+      return [intervalReason(facts)];
+    case null: {
+      if (failedOn !== null) return [];
+      const words = soFar(facts);
+      if (words.length > 0) return words;
+      const done = lastDoneOn === null ? 'never done' : `last done on ${lastDoneOn}`;
+      return [
+        check.round === null
+          ? done
+          : `no date of its own, done in the round ${roundWords(check.round)}; ${done}`,
+      ];
+    }
+  }
+}
+
+function intervalReason({ asset, check, lastDoneOn }: Facts): string {
+  const { every, countedFrom, starting } = check;
+  if (every === null) return '';
+  const length = intervalWords(every);
+  if (countedFrom === 'calendar') {
+    const done = lastDoneOn === null ? 'never done' : `last done on ${lastDoneOn}`;
+    return `every ${every.count === 1 ? length.slice(2) : length} from ${starting}; ${done}`;
+  }
+  if (lastDoneOn !== null) return `${length} after it was last done on ${lastDoneOn}`;
+  return `never done; ${length} after it came into service on ${asset.since}`;
+}
+
+function reachedWords({ value, limit, from, reachedOn }: Count, unit: string, what: string): string {
+  const since = from === null ? '' : ` since ${from}`;
+  return `${figure(value)}${unit} ${what}${since}; the limit of ${figure(limit)}${unit} was reached on ${reachedOn}`;
+}
+
+/** How far the counts are, and what is not known. */
+function soFar({ used }: Facts): string[] {
+  if (used === null) return [];
+  const words: string[] = [];
+  const { hoursInUse, gainG } = used;
+  if (hoursInUse !== null && hoursInUse.value !== null) {
+    words.push(`${figure(hoursInUse.value)} of ${figure(hoursInUse.limit)} h in use`);
+  }
+  if (gainG !== null && gainG.value !== null)
+    words.push(`${figure(gainG.value)} of ${figure(gainG.limit)} g gained`);
+  const missing = missingCounts({ hoursInUse, gainG });
+  if (missing.length > 0) {
+    words.push(`${missing.join(' and ')} not known: no fresh one was ever weighed in`);
+  }
+  return words;
+}
+
+/** The counts that are not known, in words. @example missingCounts({ hoursInUse: null, gainG }) //=> ['grams gained'] */
+export function missingCounts({ hoursInUse, gainG }: NonNullable<DueItem['used']>): string[] {
+  const missing: string[] = [];
+  if (gainG !== null && gainG.value === null) missing.push('grams gained');
+  if (hoursInUse !== null && hoursInUse.value === null) missing.push('hours in use');
+  return missing;
+}
+
+/** @example intervalWords({ unit: 'open_days', count: 1 }) //=> '1 open day' */
+export function intervalWords({ unit, count }: Every): string {
+  const noun = { days: 'day', weeks: 'week', months: 'month', years: 'year', open_days: 'open day' }[unit];
+  return `${count} ${noun}${count === 1 ? '' : 's'}`;
+}
+
+function roundWords(round: NonNullable<DueItem['check']['round']>): string {
+  return {
+    opening: 'at opening',
+    before_case: 'before every case',
+    closing: 'at closing',
+    weekly: 'of the week',
+  }[round];
+}
+
+function figure(value: number | null): string {
+  return value === null ? '?' : formatNumber(value);
+}
