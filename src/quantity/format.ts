@@ -1,6 +1,6 @@
 /** Printing quantities for a person: at most two decimals, never more digits than the thing can be read to. */
-import { poundsFromKg } from './convert.ts';
-import type { Kg, Ml, MlPerMin, Range } from './units.ts';
+import { barFromPsi, poundsFromKg } from './convert.ts';
+import type { Kg, Ml, MlPerMin, Psi, Range } from './units.ts';
 
 /** A number with at most `most` decimals and no trailing zeros. @example formatNumber(1.75, 2) //=> '1.75' */
 export function formatNumber(value: number, most: 0 | 1 | 2 | 3 = 2): string {
@@ -28,4 +28,9 @@ export function formatFlowRange([low, high]: Range<MlPerMin>): string {
 /** @example formatVolume(ml(1000)) //=> '1 L' */
 export function formatVolume(volume: Ml): string {
   return volume >= 500 ? `${formatNumber(volume / 1000)} L` : `${formatNumber(volume, 0)} mL`;
+}
+
+/** A cylinder's gauge in the unit in which it is read. @example formatGauge(psi(1450), 'psi') //=> '1450 psi' */
+export function formatGauge(pressure: Psi, unit: 'psi' | 'bar'): string {
+  return unit === 'bar' ? `${formatNumber(barFromPsi(pressure), 1)} bar` : `${formatNumber(pressure, 1)} psi`;
 }

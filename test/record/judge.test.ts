@@ -1,0 +1,168 @@
+import { describe, expect, it } from 'vitest';
+import { cmH2O, minutes, mlPerMin, psi, seconds } from '../../src/quantity/units.ts';
+import { type HoldMark, type HoldSeen, judgeHold } from '../../src/record/judge.ts';
+import { judgeSupplyHold } from '../../src/record/judge-supply.ts';
+import { larkhill } from './entries.ts';
+
+const MARK: HoldMark = {
+  pressureCmH2O: cmH2O(30),
+  seconds: seconds(10),
+  dropCmH2O: cmH2O(0),
+  makeUpMlPerMin: mlPerMin(200),
+  gauge: true,
+};
+const NO_GAUGE: HoldMark = {
+  ...MARK,
+  pressureCmH2O: cmH2O(20),
+  seconds: seconds(30),
+  makeUpMlPerMin: mlPerMin(150),
+  gauge: false,
+};
+
+const fall = (from: number, to: number, s: number) => ({
+  fall: { fromCmH2O: cmH2O(from), toCmH2O: cmH2O(to), seconds: seconds(s) },
+});
+const makeUp = (flow: number, at: number) => ({
+  makeUp: { flowMlPerMin: mlPerMin(flow), atCmH2O: cmH2O(at) },
+});
+const taut = (steady: boolean, s: number) => ({ taut: { steady, seconds: seconds(s) } });
+
+/** The outcome with its reason or its codes, as one line. */
+function judged(
+  seen: Omit<HoldSeen, 'popOff'>,
+  mark: HoldMark = MARK,
+  popOff: HoldSeen['popOff'] = 'open',
+): string {
+  const judgement = judgeHold({ ...seen, popOff }, mark);
+  return judgement.outcome === 'refused'
+    ? `refused: ${judgement.problems.map(({ code }) => code).join(', ')}`
+    : `${judgement.outcome}: ${judgement.reason}`;
+}
+
+describe('judgeHold', () => {
+  it.each<[string, string]>([
+    ['a reading above 60 cmH2O', judged(fall(60.1, 60, 10))],
+    ['a make-up pressure above 60 cmH2O', judged(makeUp(100, 61))],
+  ])('refuses %s', (_, outcome) => {
+    expect(outcome).toBe('refused: hold_pressure_too_high');
+  });
+
+  it('takes 60 cmH2O itself', () => {
+    expect(judged(fall(60, 60, 10))).toBe('pass: held');
+  });
+
+  it('refuses a pressure that rose', () => {
+    expect(judged(fall(30, 31, 10))).toBe('refused: hold_pressure_rose');
+  });
+
+  it('refuses a gauge reading, also with a make-up flow, for a pair without a gauge', () => {
+    expect(judged(fall(20, 20, 10), NO_GAUGE)).toBe('refused: hold_without_gauge');
+    expect(judged(makeUp(100, 20), NO_GAUGE)).toBe('refused: hold_without_gauge');
+  });
+
+  it('refuses a make-up flow at less than the pressure of the rule', () => {
+    expect(judged(makeUp(100, 29.9))).toBe('refused: make_up_pressure_low');
+    expect(judged(makeUp(100, 30))).toBe('pass: make_up_within');
+  });
+
+  it('refuses silence about the pop-off', () => {
+    expect(judged(fall(30, 30, 10), MARK, undefined)).toBe('refused: pop_off_unanswered');
+  });
+
+  it('names all that keeps it from judging', () => {
+    expect(judged(fall(61, 62, 10), NO_GAUGE, undefined)).toBe(
+      'refused: hold_pressure_too_high, hold_pressure_rose, hold_without_gauge, pop_off_unanswered',
+    );
+  });
+
+  it('fails where the pressure could not be reached, before all else', () => {
+    expect(judged(fall(29.9, 29.9, 10))).toBe('fail: pressure_not_reached');
+    expect(judged({ ...fall(25, 25, 10), ...makeUp(500, 30) })).toBe('fail: pressure_not_reached');
+    expect(judged(fall(12, 12, 2))).toBe('fail: pressure_not_reached');
+  });
+
+  it('lets the make-up flow decide, whatever the fall was', () => {
+    expect(judged({ ...fall(30, 20, 10), ...makeUp(200, 30) })).toBe('pass: make_up_within');
+    expect(judged({ ...fall(30, 20, 2), ...makeUp(150, 31) })).toBe('pass: make_up_within');
+    expect(judged({ ...fall(30, 30, 10), ...makeUp(200.5, 30) })).toBe('fail: make_up_above');
+    expect(judged(makeUp(0, 30))).toBe('pass: make_up_within');
+  });
+
+  it('fails a fall however short the time, and says that the make-up flow decides', () => {
+    expect(judged(fall(30, 29.5, 1))).toBe('fail: fell');
+    const judgement = judgeHold({ ...fall(30, 22, 10), popOff: 'open' }, MARK);
+    expect(judgement).toMatchObject({
+      because:
+        'the pressure fell from 30 to 22 cmH2O in 10 s, and no fall passes; measure the make-up flow, it decides',
+    });
+  });
+
+  it('allows the fall that the rule allows, to the last digit', () => {
+    const mark = { ...MARK, dropCmH2O: cmH2O(0.1) };
+    expect(judged(fall(30.1, 30, 10), mark)).toBe('pass: held');
+    expect(judged(fall(30.2, 30, 10), mark)).toBe('fail: fell');
+  });
+
+  it('fails a bag that went slack, however soon', () => {
+    expect(judged(taut(false, 2), NO_GAUGE)).toBe('fail: went_slack');
+  });
+
+  it('fails a stuck pop-off, also where the time was too short to pass', () => {
+    expect(judged(fall(30, 30, 10), MARK, 'stuck')).toBe('fail: pop_off_stuck');
+    expect(judged(fall(30, 30, 3), MARK, 'stuck')).toBe('fail: pop_off_stuck');
+  });
+
+  it('refuses a hold that is too short to pass', () => {
+    expect(judged(fall(30, 30, 9.9))).toBe('refused: hold_too_short');
+    expect(judged(taut(true, 29), NO_GAUGE)).toBe('refused: hold_too_short');
+    expect(judged(taut(true, 30), NO_GAUGE)).toBe('pass: held');
+  });
+
+  it('passes otherwise, also with the pop-off left shut', () => {
+    expect(judged(fall(30, 30, 10))).toBe('pass: held');
+    expect(judged(fall(45, 45, 60))).toBe('pass: held');
+    expect(judged(fall(30, 30, 10), MARK, 'shut')).toBe('pass: held');
+    expect(judgeHold({ ...fall(30, 30, 10), popOff: 'open' }, MARK)).toMatchObject({
+      because: '30 cmH2O held for 10 s with no fall',
+    });
+  });
+
+  it('never prints a flow above the mark as the mark', () => {
+    expect(judgeHold({ ...makeUp(200.2, 30), popOff: 'open' }, MARK)).toMatchObject({
+      because: '200.2 mL/min were needed to keep 30 cmH2O, more than 200 mL/min',
+    });
+  });
+});
+
+describe('judgeSupplyHold', () => {
+  const cylinder = larkhill().supplies.find(supply => supply.kind === 'cylinder');
+  if (cylinder?.kind !== 'cylinder') throw new Error('Larkhill has a cylinder');
+  const supply = (from: number, to: number, min: number) => {
+    const judgement = judgeSupplyHold(
+      { fromPsi: psi(from), toPsi: psi(to), minutes: minutes(min) },
+      { fallPsi: psi(100), minutes: minutes(5) },
+      cylinder,
+    );
+    return judgement.outcome === 'refused'
+      ? judgement.problems.map(({ code }) => code).join(', ')
+      : judgement.outcome;
+  };
+
+  it('passes below the mark over the whole time', () => {
+    expect(supply(1500, 1401, 5)).toBe('pass');
+    expect(supply(1500, 1500, 60)).toBe('pass');
+  });
+
+  it('fails at the mark and above, however short', () => {
+    expect(supply(1500, 1400, 5)).toBe('fail');
+    expect(supply(1500, 1300, 1)).toBe('fail');
+  });
+
+  it('refuses what shows nothing', () => {
+    expect(supply(1500, 1480, 4)).toBe('hold_too_short');
+    expect(supply(1500, 1510, 5)).toBe('hold_pressure_rose');
+    expect(supply(90, 0, 5)).toBe('hold_supply_empty');
+    expect(supply(2471, 2471, 5)).toBe('reading_out_of_range');
+    expect(supply(2470, 2470, 5)).toBe('pass');
+  });
+});
