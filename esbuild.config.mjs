@@ -19,6 +19,7 @@ const SCHEMAS = [
   { file: 'inventory', types: 'inventory-file', validator: 'validate-inventory' },
   { file: 'record', types: 'entry', validator: 'validate-entry' },
   { file: 'plan', types: 'plan-document' },
+  { file: 'due', types: 'due-document' },
 ];
 
 rmSync('src/generated', { recursive: true, force: true });
@@ -32,8 +33,15 @@ await bundle();
 makeCodeCache();
 
 async function generateTypes(schema, name) {
-  const options = { bannerComment: '// Made from the schema by esbuild.config.mjs.', format: false, ignoreMinAndMaxItems: false };
-  writeFileSync(`src/generated/${name}.ts`, await compile(withoutCombinations(schema), schema.title, options));
+  const options = {
+    bannerComment: '// Made from the schema by esbuild.config.mjs.',
+    format: false,
+    ignoreMinAndMaxItems: false,
+  };
+  writeFileSync(
+    `src/generated/${name}.ts`,
+    await compile(withoutCombinations(schema), schema.title, options),
+  );
 }
 
 /** Rules on which keys go together do not shape the types: kinds are told apart by their `kind`. */
@@ -89,6 +97,11 @@ async function bundle() {
     legalComments: 'linked',
     logLevel: 'error',
   });
+  const strange = readFileSync('dist/holdfast.cjs').findIndex(byte => byte > 0x7f);
+  if (strange !== -1)
+    throw new Error(
+      `the bundle is not ASCII at byte ${strange}: write an escape (\\u2013) in the regular expression`,
+    );
 }
 
 /** Runs the main job once and keeps what V8 compiled on the way. A cache of another V8 is ignored by the launcher. */
@@ -97,7 +110,7 @@ function makeCodeCache() {
     const { readFileSync, writeFileSync } = require('node:fs');
     const { Script } = require('node:vm');
     const { wrap } = require('node:module');
-    const script = new Script(wrap(readFileSync('dist/holdfast.cjs', 'utf8')), { filename: require('node:path').resolve('dist/holdfast.cjs') });
+    const script = new Script(wrap(readFileSync('dist/holdfast.cjs', 'latin1')), { filename: require('node:path').resolve('dist/holdfast.cjs') });
     process.argv = ['node', 'holdfast', 'plan', '6.8kg', '--inventory', 'inventory.example.yaml'];
     process.on('exit', () => {
       writeFileSync('dist/holdfast.cache', script.createCachedData());

@@ -13,5 +13,6 @@ try {
 } catch {
   // No cache: slower by some milliseconds, nothing else.
 }
-const script = new Script(wrap(readFileSync(bundle, 'utf8')), { filename: bundle, cachedData });
+// The bundle is ASCII (the build looks), and read as such it takes half the memory and less time.
+const script = new Script(wrap(readFileSync(bundle, 'latin1')), { filename: bundle, cachedData });
 script.runInThisContext()(exports, require, module, bundle, path.dirname(bundle));

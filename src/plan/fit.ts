@@ -130,7 +130,7 @@ function largeEnoughForCircle({ circuit }: Pair, { inventory, weights }: FitCase
   // The smaller of the two weights: lungs do not grow with fat, and thin patients are as weak as they weigh.
   const smaller = Math.min(weights.actualKg, weights.classKg);
   if (classOf(circuit.kind) === 'non_rebreathing' || smaller >= limit) return null;
-  const reason = `no circle below ${formatNumber(limit)} kg`;
+  const reason = `is a circle; none is used below ${formatNumber(limit)} kg`;
   return { code: 'too_small_for_circle', part: 'circuit', caution: 'circle_too_small_patient', reason };
 }
 

@@ -87,7 +87,7 @@ function phaseFlow(
       ? `the larger of ${product} = ${formatNumber(byWeight, 1)} and ${minimum.value} mL/min`
       : product;
     const inputs = { ml_kg_min: perKg, weight_kg: weightKg, minimum_ml_min: minimum.value };
-    const rules = isRaised ? [minimum, range] : [range, minimum];
+    const rules = isRaised ? [minimum, range] : [range];
     return reasonFromRules(`phases.${phase}.${name}_ml_min`, value, formula, inputs, rules);
   };
   const setFormula = isAbove(atMiddle, high)

@@ -8,6 +8,7 @@ import {
   type Rule,
 } from '../inventory/inventory.ts';
 import type { CmH2O, MlPerMin, Seconds } from '../quantity/units.ts';
+import { KIND_WORDS } from './fit.ts';
 import { type Reasoned, reasonFromRules } from './reason.ts';
 
 /** The way to hold a pair. Without a gauge the pressure is the rule's, and the bag is filled until it is taut. */
@@ -35,13 +36,15 @@ export function leakHoldFor(inventory: Inventory, circuit: Circuit, machine: Mac
   const gauge = hasGauge(circuit, machine);
   const seconds = gauge ? rule.seconds : leakHold.withoutGaugeSeconds;
   const flush = classOf(circuit.kind) === 'rebreathing' && machine.flushTo !== 'none';
-  const because = (figure: string, { value, ...rest }: Rule<number>, unit: string) =>
+  const because = (figure: string, rule: Rule<number>) =>
     reasonFromRules(
       `leak_hold.${figure}`,
-      value,
-      `the rule for ${figure === 'seconds' && !gauge ? 'a pair without a gauge' : `this kind of circuit`}: ${value} ${unit}`,
+      rule.value,
+      figure === 'seconds' && !gauge
+        ? 'the rule for a pair without a gauge'
+        : `the rule for a ${KIND_WORDS[circuit.kind]}`,
       { kind: circuit.kind, gauge: gauge ? 'yes' : 'no' },
-      [{ value, ...rest }],
+      [rule],
     );
   return {
     pressureCmH2O: rule.pressureCmH2O.value,
@@ -51,10 +54,10 @@ export function leakHoldFor(inventory: Inventory, circuit: Circuit, machine: Mac
     dropCmH2O: rule.dropCmH2O.value,
     makeUpMlPerMin: rule.makeUpMlPerMin.value,
     reasons: [
-      because('pressure_cmh2o', rule.pressureCmH2O, 'cmH2O'),
-      because('seconds', seconds, 's'),
-      because('drop_cmh2o', rule.dropCmH2O, 'cmH2O'),
-      because('make_up_ml_min', rule.makeUpMlPerMin, 'mL/min'),
+      because('pressure_cmh2o', rule.pressureCmH2O),
+      because('seconds', seconds),
+      because('drop_cmh2o', rule.dropCmH2O),
+      because('make_up_ml_min', rule.makeUpMlPerMin),
     ],
   };
 }

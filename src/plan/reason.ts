@@ -7,6 +7,8 @@ export interface RuleRef {
   readonly path: string;
   readonly line: number | null;
   readonly from: 'inventory' | 'default';
+  /** Where the constant comes from, in words. */
+  readonly source: string;
 }
 
 export interface Reason {
@@ -26,13 +28,17 @@ export interface Reasoned {
   readonly reasons: readonly Reason[];
 }
 
-export function ruleRef({ path, line, from }: Rule<unknown>): RuleRef {
-  return { path, line, from };
+export function ruleRef({ path, line, from, source }: Rule<unknown>): RuleRef {
+  return { path, line, from, source };
 }
 
 /** A property of an asset that serves as a rule, for example a flowmeter's marks. */
-export function assetRef(inventory: Inventory, path: string): RuleRef {
-  return { path, line: inventory.placeOf(path).line, from: 'inventory' };
+export function assetRef(
+  inventory: Inventory,
+  path: string,
+  source = 'as the practice wrote it down',
+): RuleRef {
+  return { path, line: inventory.placeOf(path).line, from: 'inventory', source };
 }
 
 /** A reason whose constants come from rules; the sources of all of them are said, each once. */

@@ -4,19 +4,79 @@ import { formatNumber } from '../quantity/format.ts';
 import { safeText } from './safe-text.ts';
 import { wrap } from './text.ts';
 
-/** One block a figure: its value, the formula, the rules with their lines, the source. */
+/**
+ * One entry a figure: what it is, its value with the formula, where the constants stand, their source. Maintenance stands
+ * twice in the JSON, as the top-level flow and as a phase; a person reads it once. Phases that say the same share an entry.
+ */
 export function renderReasons(reasons: readonly Reason[], file: string, width: number): string[] {
-  const lines = ['WHERE THE FIGURES COME FROM'];
-  for (const { figure, value, formula, rules, source } of reasons) {
-    const shown = typeof value === 'number' ? formatNumber(value, 2) : String(value);
-    lines.push(wrap(`${figure} = ${shown}: ${formula}`, width, '  ', '    '));
-    const places = rules.map(rule => place(rule, file)).join('; ');
-    lines.push(wrap(safeText(`${places}${places === '' ? '' : '. '}${source}`), width, '    '));
+  const shown = reasons.filter(({ figure }) => !figure.startsWith('fresh_gas_flow.'));
+  const entries = new Map<string, Reason[]>();
+  for (const reason of shown) {
+    const key = `${nameOf(reason.figure)} ${shownValue(reason)} ${reason.formula} ${reason.source}`;
+    entries.set(key, [...(entries.get(key) ?? []), reason]);
   }
-  return lines;
+  return [
+    'WHERE THE FIGURES COME FROM',
+    ...[...entries.values()].flatMap(entry => renderEntry(entry, file, width)),
+  ];
 }
 
-function place({ path, line, from }: RuleRef, file: string): string {
-  const name = path.slice(1).replaceAll('/', '.');
-  return from === 'default' ? `${name} (default)` : `${name} (${file}:${line})`;
+function renderEntry(same: readonly Reason[], file: string, width: number): string[] {
+  const [reason] = same;
+  if (reason === undefined) return [];
+  const phases = same.map(({ figure }) => phaseOf(figure)).filter(phase => phase !== '');
+  const when = phases.length === 0 || phases.length === 3 ? '' : ` (${phases.join(', ')})`;
+  const title = `${nameOf(reason.figure)}${when}: ${shownValue(reason)}`;
+  const rules = same.flatMap(({ rules }) => rules);
+  const sources = rules.length > 0 ? rules.map(rule => place(rule, file)) : [reason.source];
+  return [
+    wrap(`${title} = ${safeText(reason.formula)}`, width, '  ', '    '),
+    ...[...new Set(sources)].map(line => wrap(safeText(line), width, '    ', '      ')),
+  ];
+}
+
+/** The trade's words for the figures; a figure of the other class says so. */
+function nameOf(figure: string): string {
+  const own = figure.replace(/^between\./, '').replace(/^phases\.[a-z]+\./, 'fresh_gas_flow.');
+  const name = NAMES[own] ?? own;
+  return figure.startsWith('between.') ? `Other class: ${name}` : name;
+}
+
+const NAMES: Readonly<Record<string, string>> = {
+  'fresh_gas_flow.low_ml_min': 'Oxygen flow, low end',
+  'fresh_gas_flow.high_ml_min': 'Oxygen flow, high end',
+  'fresh_gas_flow.set_ml_min': 'Flowmeter mark to set',
+  'reservoir_bag.wanted_low_ml': 'Bag, low end',
+  'reservoir_bag.wanted_high_ml': 'Bag, high end',
+  'reservoir_bag.wanted_ml': 'Bag wanted',
+  'reservoir_bag.size_ml': 'Bag to hang',
+  'reservoir_bag.covers_high': 'Bag covers the high end',
+  'leak_hold.pressure_cmh2o': 'Leak test, pressure',
+  'leak_hold.seconds': 'Leak test, time',
+  'leak_hold.drop_cmh2o': 'Leak test, fall that passes',
+  'leak_hold.make_up_ml_min': 'Leak test, make-up flow that passes',
+};
+
+function phaseOf(figure: string): string {
+  return /^phases\.([a-z]+)\./.exec(figure)?.[1] ?? '';
+}
+
+function shownValue({ figure, value }: Reason): string {
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (typeof value !== 'number') return String(value);
+  return `${formatNumber(value, 1)} ${unitOf(figure)}`.trimEnd();
+}
+
+/** The unit stands in the key. */
+function unitOf(figure: string): string {
+  if (figure.endsWith('_ml_min')) return 'mL/min';
+  if (figure.endsWith('_ml')) return 'mL';
+  if (figure.endsWith('_cmh2o')) return 'cmH2O';
+  return figure.endsWith('seconds') ? 's' : '';
+}
+
+/** "inventory.yaml:42 rules reservoir_bag tidal_volumes, the practice's own figure" */
+function place({ path, line, from, source }: RuleRef, file: string): string {
+  const name = path.slice(1).replaceAll('/', ' ');
+  return `${from === 'default' ? 'default' : `${file}:${line}`} ${name}: ${source}`;
 }

@@ -6,10 +6,10 @@ import { Chalk, type ChalkInstance } from 'chalk';
 import { PHASES } from '../inventory/inventory.ts';
 import type { Caution } from '../plan/caution.ts';
 import { CLASS_WORDS, KIND_WORDS } from '../plan/fit.ts';
-import type { PhaseFlow } from '../plan/flow.ts';
+
 import type { ClassPlan, Plan } from '../plan/plan.ts';
 import { formatFlow, formatFlowRange, formatNumber, formatVolume, formatWeight } from '../quantity/format.ts';
-import type { MlPerMin, Range } from '../quantity/units.ts';
+
 import { renderReasons } from './plan-reasons.ts';
 import { safeText } from './safe-text.ts';
 import { SAFETY_LINE } from './safety.ts';
@@ -59,7 +59,7 @@ function answer(plan: Plan, chalk: ChalkInstance, width: number): string[] {
   if (main === null) return [chalk.bold('No figures are given for this weight.')];
   if (other !== null) return sideBySide(plan, main, other, chalk, width);
   if (main.choice.pair === null) return noCircuit(main, chalk, width);
-  return column(plan, main).map(({ label, figure, detail }) =>
+  return column(plan, main, true).map(({ label, figure, detail }) =>
     `${padEnd(label, LABEL_WIDTH)} ${chalk.bold(padEnd(figure, 23))} ${detail}`.trimEnd(),
   );
 }
@@ -72,43 +72,40 @@ interface Row {
   detail: string;
 }
 
-function column(plan: Plan, part: ClassPlan): Row[] {
+function column(plan: Plan, part: ClassPlan, mayShare: boolean): Row[] {
   const { pair } = part.choice;
   if (pair === null || part.flows === null) return [{ label: 'CIRCUIT', figure: 'none fits', detail: '' }];
-  const location = pair.machine.location === null ? '' : ` (${safeText(pair.machine.location)})`;
+  const location = pair.machine.location === null ? '' : safeText(pair.machine.location);
   return [
     {
       label: 'CIRCUIT',
       figure: pair.circuit.id,
       detail: `${KIND_WORDS[pair.circuit.kind]}, ${CLASS_WORDS[part.circuitClass]}`,
     },
-    { label: 'MACHINE', figure: pair.machine.id, detail: location.trim() },
-    ...flowRows(plan, part),
+    { label: 'MACHINE', figure: pair.machine.id, detail: location },
+    ...flowRows(plan, part, mayShare),
     bagRow(plan),
   ];
 }
 
-/** The flow to start with stands first; phases with the same figures share a line. */
-function flowRows(plan: Plan, part: ClassPlan): Row[] {
+/** The flow to start with stands first; three phases with the same figures share a line, unless they must line up. */
+function flowRows(plan: Plan, part: ClassPlan, mayShare: boolean): Row[] {
   if (part.flows === null) return [];
   const { phases } = part.flows;
   const perKg = plan.inventory.rules.freshGasFlow.mlPerKgMin[part.circuitClass];
-  const groups: { words: string; flow: PhaseFlow; range: string }[] = [];
-  for (const phase of PHASES) {
+  const rows = PHASES.map((phase, i): Row => {
     const flow = phases[phase];
     const [low, high] = perKg[phase].value;
-    const range = `${formatFlowRange([flow.lowMlPerMin, flow.highMlPerMin] as Range<MlPerMin>)}, ${low}–${high} mL/kg/min`;
-    const last = groups.at(-1);
-    if (last !== undefined && last.range === range)
-      last.words =
-        groups.length === 1 && phase === 'recovery' ? 'throughout' : `${last.words}, ${PHASE_WORDS[phase]}`;
-    else groups.push({ words: PHASE_WORDS[phase], flow, range });
-  }
-  return groups.map(({ words, flow, range }, i) => ({
-    label: i === 0 ? 'OXYGEN' : '',
-    figure: `${formatFlow(flow.setMlPerMin)} ${words}`,
-    detail: range,
-  }));
+    return {
+      label: i === 0 ? 'OXYGEN' : '',
+      figure: `${formatFlow(flow.setMlPerMin)} ${PHASE_WORDS[phase]}`,
+      detail: `${formatFlowRange([flow.lowMlPerMin, flow.highMlPerMin])}, ${low}–${high} mL/kg/min`,
+    };
+  });
+  const [first] = rows;
+  const isSame = rows.every(({ detail }) => detail === first?.detail);
+  if (!mayShare || !isSame || first === undefined) return rows;
+  return [{ ...first, figure: `${formatFlow(phases.induction.setMlPerMin)} throughout` }];
 }
 
 const PHASE_WORDS = { induction: 'to start', maintenance: 'then', recovery: 'to wake' };
@@ -123,6 +120,7 @@ function bagRow({ bag }: Plan): Row {
   };
 }
 
+/** Two classes in two columns, the one that leads on the left. */
 function sideBySide(
   plan: Plan,
   main: ClassPlan,
@@ -131,25 +129,21 @@ function sideBySide(
   width: number,
 ): string[] {
   const half = Math.floor((width - LABEL_WIDTH - 1) / 2);
-  const [left, right] = [column(plan, main), column(plan, other)];
-  const title = (part: ClassPlan, lead: string) => `${CLASS_WORDS[part.circuitClass].toUpperCase()}${lead}`;
-  const lines = [
-    `${' '.repeat(LABEL_WIDTH + 1)}${chalk.bold(padEnd(title(main, ' (leads)'), half))}${chalk.bold(title(other, ' (or)'))}`,
-  ];
+  const cells = (left: string, right: string) => `${padEnd(left, half)}${right}`.trimEnd();
+  const [left, right] = [column(plan, main, false), column(plan, other, false)];
+  const heading = cells(
+    `${CLASS_WORDS[main.circuitClass].toUpperCase()} (leads)`,
+    `${CLASS_WORDS[other.circuitClass].toUpperCase()} (or)`,
+  );
+  const lines = [`${' '.repeat(LABEL_WIDTH + 1)}${chalk.bold(heading)}`];
   for (let i = 0; i < Math.max(left.length, right.length); i++) {
-    const [a, b] = [left[i], right[i]];
-    const label = padEnd(a?.label || b?.label || '', LABEL_WIDTH);
-    const isBag = a?.label === 'BAG';
-    lines.push(`${label} ${padEnd(a?.figure ?? '', half)}${b?.figure ?? ''}`.trimEnd());
-    const details = [a?.detail ?? '', b?.detail ?? ''].map(detail =>
-      detail.replace(/,? \d+–\d+ mL\/kg\/min/, ''),
-    );
-    if (details.some(detail => detail !== '') && !isBag) {
-      lines.push(
-        chalk.dim(
-          `${' '.repeat(LABEL_WIDTH + 1)}${padEnd(details[0] ?? '', half)}${details[1] ?? ''}`.trimEnd(),
-        ),
+    const label = padEnd(left[i]?.label || right[i]?.label || '', LABEL_WIDTH);
+    lines.push(`${label} ${cells(left[i]?.figure ?? '', right[i]?.figure ?? '')}`.trimEnd());
+    if (label.startsWith('CIRCUIT')) {
+      const kinds = [main, other].map(({ choice }) =>
+        choice.pair === null ? '' : KIND_WORDS[choice.pair.circuit.kind],
       );
+      lines.push(chalk.dim(`${' '.repeat(LABEL_WIDTH + 1)}${cells(kinds[0] ?? '', kinds[1] ?? '')}`));
     }
   }
   return lines;
@@ -187,6 +181,11 @@ function cautions(plan: Plan, chalk: ChalkInstance, width: number): string[] {
       ),
     );
   }
+  const codes = [...new Set(plan.cautions.filter(({ level }) => level !== 'note').map(({ code }) => code))];
+  if (codes.length > 0)
+    lines.push(
+      chalk.dim(wrap(`more: holdfast explain ${codes.join(' ')}`, width, ' '.repeat(LABEL_WIDTH + 1))),
+    );
   return lines;
 }
 
@@ -202,14 +201,14 @@ function leakTest({ leakHold, main, steps }: Plan, chalk: ChalkInstance, width: 
     failed: `FAILED${by}`,
   };
   const gauge = leakHold.watch === 'gauge';
-  const fill = leakHold.fill === 'flush' ? 'Fill with the flush' : 'Fill by the flowmeter';
+  const fill = leakHold.fill === 'flush' ? 'Flush' : 'By flowmeter';
   const fall = leakHold.dropCmH2O === 0 ? 'no fall' : `a fall of at most ${leakHold.dropCmH2O} cmH2O`;
   const indent = ' '.repeat(2);
   const lines = [
-    `Patient off. Block the patient end, shut the pop-off. ${fill} ${gauge ? `to ${leakHold.pressureCmH2O} cmH2O` : 'until the bag is taut'}; flow off.`,
+    `Patient off, end blocked, pop-off shut. ${fill} ${gauge ? `to ${leakHold.pressureCmH2O} cmH2O` : 'until the bag is taut'}, flow off.`,
     gauge
-      ? `Watch the gauge for ${leakHold.seconds} s: ${fall} passes; or at most ${leakHold.makeUpMlPerMin} mL/min holds it steady.`
-      : `Watch the bag for ${leakHold.seconds} s: it must stay taut.`,
+      ? `Watch the gauge ${leakHold.seconds} s: ${fall} passes, or at most ${leakHold.makeUpMlPerMin} mL/min holds it steady.`
+      : `Watch the bag ${leakHold.seconds} s: it must stay taut.`,
     `Then OPEN THE POP-OFF, end still blocked: see ${gauge ? 'the gauge fall to zero' : 'the bag empty'}.`,
   ];
   const record =
