@@ -2,9 +2,11 @@
 import type { Command } from 'commander';
 import type { Context } from './context.ts';
 
-interface CommandEntry {
+export interface CommandEntry {
   readonly name: string;
   readonly summary: string;
+  /** Left out of the help: called by scripts, not by people. */
+  readonly hidden?: boolean;
   load(): Promise<{ command(context: Context): Command }>;
 }
 

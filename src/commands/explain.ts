@@ -21,10 +21,11 @@ Examples:
 export function command(context: Context): Command {
   return new Command('explain')
     .description('Prints what a code means and what to do. Without a code: all of them.')
-    .argument('[code]', 'a code, as it stands in front of a message')
+    .argument('[code...]', 'one code or several, as they stand in front of a message')
     .addHelpText('after', EXAMPLES)
-    .action((code: string | undefined) => {
-      context.out(code === undefined ? renderAllCodes(context.width) : renderCode(code, context.width));
+    .action((codes: string[]) => {
+      const rendered = codes.map(code => renderCode(code, context.width));
+      context.out(codes.length === 0 ? renderAllCodes(context.width) : rendered.join('\n'));
     });
 }
 
