@@ -4,7 +4,7 @@ export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
     globalSetup: 'test/build.ts',
-    pool: 'threads',
+    pool: 'forks',
     testTimeout: 60_000,
   },
 });
