@@ -31,9 +31,9 @@ const taut = (steady: boolean, s: number) => ({ taut: { steady, seconds: seconds
 function judged(
   seen: Omit<HoldSeen, 'popOff'>,
   mark: HoldMark = MARK,
-  popOff: HoldSeen['popOff'] = 'open',
+  popOff: HoldSeen['popOff'] | null = 'open',
 ): string {
-  const judgement = judgeHold({ ...seen, popOff }, mark);
+  const judgement = judgeHold({ ...seen, popOff: popOff ?? undefined }, mark);
   return judgement.outcome === 'refused'
     ? `refused: ${judgement.problems.map(({ code }) => code).join(', ')}`
     : `${judgement.outcome}: ${judgement.reason}`;
@@ -66,11 +66,11 @@ describe('judgeHold', () => {
   });
 
   it('refuses silence about the pop-off', () => {
-    expect(judged(fall(30, 30, 10), MARK, undefined)).toBe('refused: pop_off_unanswered');
+    expect(judged(fall(30, 30, 10), MARK, null)).toBe('refused: pop_off_unanswered');
   });
 
   it('names all that keeps it from judging', () => {
-    expect(judged(fall(61, 62, 10), NO_GAUGE, undefined)).toBe(
+    expect(judged(fall(61, 62, 10), NO_GAUGE, null)).toBe(
       'refused: hold_pressure_too_high, hold_pressure_rose, hold_without_gauge, pop_off_unanswered',
     );
   });

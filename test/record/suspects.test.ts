@@ -1,0 +1,304 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Entry, HoldEntry } from '../../src/generated/entry.ts';
+import { foldStanding } from '../../src/record/standing.ts';
+import { findSuspects, type SuspectGroup } from '../../src/record/suspects.ts';
+import { bestSwap } from '../../src/record/swap.ts';
+import { failedHold, hold, larkhill, withdraw } from './entries.ts';
+
+const inventory = larkhill();
+
+function groupsOf(entries: Entry[]): SuspectGroup[] {
+  return findSuspects(foldStanding(inventory, entries), inventory);
+}
+
+/** Suspects in their order, and what is cleared, as plain ids. */
+function told(entries: Entry[]) {
+  return groupsOf(entries).map(({ suspects, cleared, leaks }) => ({
+    suspects: suspects.map(({ part }) => part.id),
+    cleared: cleared.map(({ part }) => part.id),
+    leaks,
+  }));
+}
+
+function swap(entries: Entry[]) {
+  const standing = foldStanding(inventory, entries);
+  const groups = findSuspects(standing, inventory);
+  const group = groups[0];
+  return group === undefined ? null : bestSwap(group, groups, standing, inventory);
+}
+
+const BAG_A = { bag: { size_ml: 3000, id: 'three-litre-a' } };
+
+describe('findSuspects', () => {
+  it('has nobody to suspect where nothing failed', () => {
+    expect(told([hold('08:00', 'bain-1', 'theatre-1')])).toEqual([]);
+  });
+
+  it('suspects bag, circuit and machine of a failed hold, in the order in which leaks are found', () => {
+    expect(told([failedHold('08:00', 'y-piece-1', 'theatre-1', BAG_A)])).toEqual([
+      { suspects: ['three-litre-a', 'y-piece-1', 'theatre-1'], cleared: [], leaks: 1 },
+    ]);
+  });
+
+  it('clears what passed in another pair since, not before', () => {
+    const fail = failedHold('08:00', 'y-piece-1', 'theatre-1');
+    expect(told([hold('07:00', 'y-piece-1', 'dental'), fail])[0]?.suspects).toEqual([
+      'y-piece-1',
+      'theatre-1',
+    ]);
+    expect(told([fail, hold('09:00', 'y-piece-1', 'dental')])).toEqual([
+      { suspects: ['theatre-1'], cleared: ['y-piece-1'], leaks: 1 },
+    ]);
+  });
+
+  it('clears nothing by a pass with the pop-off left shut', () => {
+    expect(
+      told([
+        failedHold('08:00', 'y-piece-1', 'theatre-1'),
+        hold('09:00', 'y-piece-1', 'dental', { pop_off: 'shut' }),
+      ])[0]?.cleared,
+    ).toEqual([]);
+  });
+
+  it('forgets a failure once the same pair passed', () => {
+    expect(
+      told([failedHold('08:00', 'y-piece-1', 'theatre-1'), hold('09:00', 'y-piece-1', 'theatre-1')]),
+    ).toEqual([]);
+  });
+
+  it('puts first what explains all failures alone', () => {
+    expect(
+      told([failedHold('08:00', 'y-piece-1', 'theatre-1'), failedHold('08:10', 'bain-1', 'theatre-1')]),
+    ).toEqual([{ suspects: ['theatre-1', 'y-piece-1', 'bain-1'], cleared: [], leaks: 1 }]);
+  });
+
+  it('parts failures that have nothing in common', () => {
+    expect(
+      told([failedHold('08:00', 'y-piece-1', 'theatre-1'), failedHold('08:10', 'bain-1', 'dental')]),
+    ).toHaveLength(2);
+  });
+
+  it('needs two leaks where no part is in all failures', () => {
+    const entries = [
+      failedHold('08:00', 'y-piece-1', 'theatre-1'),
+      failedHold('08:10', 'y-piece-1', 'dental'),
+      failedHold('08:20', 'bain-1', 'dental'),
+    ];
+    expect(told(entries)[0]).toMatchObject({
+      leaks: 2,
+      suspects: ['y-piece-1', 'dental', 'bain-1', 'theatre-1'],
+    });
+  });
+
+  it('is left without suspects where every part passed elsewhere since', () => {
+    const entries = [
+      failedHold('08:00', 'y-piece-1', 'theatre-1'),
+      hold('09:00', 'y-piece-1', 'dental'),
+      hold('09:10', 'bain-1', 'theatre-1'),
+    ];
+    expect(told(entries)).toEqual([{ suspects: [], cleared: ['y-piece-1', 'theatre-1'], leaks: null }]);
+  });
+
+  it('lays a stuck pop-off to the part that carries it', () => {
+    const stuck = { pop_off: 'stuck', reason: 'pop_off_stuck' } as const;
+    expect(told([failedHold('08:00', 'y-piece-1', 'theatre-1', stuck)])[0]?.suspects).toEqual(['theatre-1']);
+    expect(told([failedHold('08:00', 'bain-1', 'theatre-1', stuck)])[0]?.suspects).toEqual(['bain-1']);
+  });
+});
+
+describe('bestSwap', () => {
+  it('changes one part for one that passed, so that either answer tells', () => {
+    const entries = [hold('07:00', 'bain-1', 'dental'), failedHold('08:00', 'y-piece-1', 'theatre-1')];
+    expect(swap(entries)).toMatchObject({
+      circuit: 'y-piece-1',
+      machine: 'dental',
+      in: 'dental',
+      proven: true,
+      ifFail: [[{ id: 'y-piece-1' }]],
+      ifPass: [[{ id: 'theatre-1' }]],
+    });
+  });
+
+  it('does not take a Bain in place of a circle, for it tells nothing of absorber and valves', () => {
+    const fail = failedHold('08:00', 'y-piece-1', 'theatre-1');
+    expect(swap([fail, withdraw('08:10', 'dental'), hold('08:20', 'bain-1', 'theatre-1')])).toBeNull();
+    expect(swap([fail, withdraw('08:10', 'dental')])).toMatchObject({
+      circuit: 'coaxial-1',
+      machine: 'theatre-1',
+      proven: false,
+    });
+    const group = groupsOf([fail, hold('09:00', 'bain-1', 'theatre-1')])[0];
+    expect(group?.cleared[0]).toMatchObject({ part: { id: 'theatre-1' }, exceptCircle: true });
+  });
+
+  it('never names a partner that is withdrawn or itself suspect', () => {
+    const fail = failedHold('08:00', 'y-piece-1', 'theatre-1');
+    const others = ['t-piece-1', 'bain-1', 'coaxial-1'].map((id, i) => withdraw(`08:0${i + 1}`, id));
+    expect(swap([fail, ...others])).toMatchObject({ machine: 'dental' });
+    expect(swap([fail, ...others, withdraw('08:10', 'dental')])).toBeNull();
+    expect(swap([fail, ...others, failedHold('08:20', 'coaxial-1', 'dental')])).toBeNull();
+  });
+
+  it('exchanges a named bag where that is as telling, for it is the quickest', () => {
+    expect(swap([failedHold('08:00', 'y-piece-1', 'theatre-1', BAG_A)])?.out.kind).not.toBeUndefined();
+    const cleared = [
+      failedHold('08:00', 'y-piece-1', 'theatre-1', BAG_A),
+      hold('09:00', 'y-piece-1', 'dental'),
+    ];
+    expect(swap(cleared)).toMatchObject({
+      out: { id: 'three-litre-a' },
+      in: null,
+      ifPass: [[{ id: 'three-litre-a' }]],
+      ifFail: [[{ id: 'theatre-1' }]],
+    });
+  });
+
+  it('has nothing to tell where one suspect is left', () => {
+    expect(
+      swap([failedHold('08:00', 'y-piece-1', 'theatre-1'), hold('09:00', 'y-piece-1', 'dental')]),
+    ).toBeNull();
+  });
+});
+
+// ---- against a naive enumeration ----
+
+const CIRCUITS = ['t-piece-1', 'bain-1', 'coaxial-1', 'y-piece-1'];
+const MACHINES = ['theatre-1', 'dental'];
+const BAGS = ['three-litre-a', 'three-litre-b'];
+const UNIVERSE = [...BAGS, ...CIRCUITS, ...MACHINES];
+
+const holds: fc.Arbitrary<HoldEntry[]> = fc
+  .array(
+    fc.record({
+      circuit: fc.constantFrom(...CIRCUITS),
+      machine: fc.constantFrom(...MACHINES),
+      bag: fc.constantFrom(undefined, ...BAGS),
+      how: fc.constantFrom('pass', 'fail', 'fail', 'shut'),
+    }),
+    { maxLength: 12 },
+  )
+  .map(drafts =>
+    drafts.map(({ circuit, machine, bag, how }, i) => {
+      const on = `08:${String(i).padStart(2, '0')}`;
+      const given = bag === undefined ? {} : { bag: { size_ml: 3000, id: bag } };
+      if (how === 'fail') return failedHold(on, circuit, machine, given);
+      return hold(on, circuit, machine, how === 'shut' ? { ...given, pop_off: 'shut' as const } : given);
+    }),
+  );
+
+function tested(entry: HoldEntry): string[] {
+  return [entry.bag?.id, entry.circuit, entry.machine].filter(id => id !== undefined);
+}
+
+function counts(entry: HoldEntry): boolean {
+  return entry.result === 'pass' && entry.pop_off === 'open';
+}
+
+/** The failed last holds that stand: the last of each pair, passes that do not count left out. */
+function naiveFailures(entries: HoldEntry[]): number[] {
+  return entries.flatMap((entry, i) => {
+    const later = entries
+      .slice(i + 1)
+      .some(
+        other =>
+          other.circuit === entry.circuit &&
+          other.machine === entry.machine &&
+          (counts(other) || other.result === 'fail'),
+      );
+    return entry.result === 'fail' && !later ? [i] : [];
+  });
+}
+
+/** Whether the leak of these parts, and of no others, agrees with all that was seen of a failure and since. */
+function explains(leaking: string[], failure: number, entries: HoldEntry[]): boolean {
+  const failed = entries[failure];
+  return (
+    failed !== undefined &&
+    tested(failed).some(
+      id =>
+        leaking.includes(id) &&
+        !entries.slice(failure + 1).some(later => counts(later) && tested(later).includes(id)),
+    )
+  );
+}
+
+function pairsOf<T>(items: readonly T[]): [T, T][] {
+  return items.flatMap((a, i) => items.slice(i + 1).map((b): [T, T] => [a, b]));
+}
+
+describe('the suspects', () => {
+  it('equal a naive enumeration of all single-leak and double-leak explanations of the last holds', () => {
+    const seen = { one: 0, two: 0, none: 0 };
+    fc.assert(
+      fc.property(holds, entries => {
+        const groups = groupsOf(entries);
+        const indexOf = (id: string) => entries.findIndex(entry => entry.id === id);
+        const grouped = groups.map(({ failures }) => failures.map(({ entry }) => indexOf(entry.id)));
+        expect(grouped.flat().sort((a, b) => a - b)).toEqual(naiveFailures(entries));
+
+        for (const [g, group] of groups.entries()) {
+          const failures = grouped[g] ?? [];
+          const all = (leaking: string[]) => failures.every(failure => explains(leaking, failure, entries));
+          const singles = UNIVERSE.filter(id => all([id]));
+          const doubles = pairsOf(UNIVERSE).filter(([a, b]) => all([a, b]) && !all([a]) && !all([b]));
+
+          expect(
+            group.suspects
+              .filter(({ alone }) => alone)
+              .map(({ part }) => part.id)
+              .sort(),
+          ).toEqual([...singles].sort());
+          for (const { part, explains: count, withAnother } of group.suspects) {
+            expect(count).toBe(failures.filter(failure => explains([part.id], failure, entries)).length);
+            expect(withAnother).toBe(doubles.filter(pair => pair.includes(part.id)).length);
+          }
+          expect(group.suspects.map(({ part }) => part.id).sort()).toEqual(
+            UNIVERSE.filter(id => failures.some(failure => explains([id], failure, entries))).sort(),
+          );
+          const smallest = singles.length > 0 ? singles.map(id => [id]) : doubles;
+          const sorted = (sets: readonly (readonly string[])[]) =>
+            sets.map(set => [...set].sort().join(' ')).sort();
+          expect(sorted(group.explanations.map(parts => parts.map(({ id }) => id)))).toEqual(
+            sorted(smallest),
+          );
+          expect(group.leaks).toBe(singles.length > 0 ? 1 : doubles.length > 0 ? 2 : null);
+          seen[group.leaks === 1 ? 'one' : group.leaks === 2 ? 'two' : 'none'] += 1;
+
+          // Ranked: no part stands before one that more explanations name.
+          const worth = group.suspects.map(({ part }) => [
+            singles.includes(part.id) ? 1 : 0,
+            failures.filter(f => explains([part.id], f, entries)).length,
+          ]);
+          for (const [i, [single = 0, count = 0]] of worth.entries()) {
+            const [nextSingle = 0, nextCount = 0] = worth[i + 1] ?? [];
+            expect(single > nextSingle || (single === nextSingle && count >= nextCount)).toBe(true);
+          }
+        }
+        // Failures of two groups share no part that is still under suspicion.
+        for (const [one, other] of pairsOf(groups)) {
+          const ids = one.suspects.map(({ part }) => part.id);
+          expect(other.suspects.some(({ part }) => ids.includes(part.id))).toBe(false);
+        }
+      }),
+      { numRuns: 3000 },
+    );
+    expect(Math.min(seen.one, seen.two, seen.none)).toBeGreaterThan(100);
+  });
+
+  it('are told apart by the best swap: every explanation falls to one side or the other', () => {
+    fc.assert(
+      fc.property(holds, entries => {
+        const standing = foldStanding(inventory, entries);
+        const groups = findSuspects(standing, inventory);
+        for (const group of groups) {
+          const best = bestSwap(group, groups, standing, inventory);
+          if (best === null) continue;
+          expect(best.ifPass.length + best.ifFail.length).toBe(group.explanations.length);
+          expect(Math.min(best.ifPass.length, best.ifFail.length)).toBeGreaterThan(0);
+          expect(groups.some(({ suspects }) => suspects.some(({ part }) => part.id === best.in))).toBe(false);
+        }
+      }),
+    );
+  });
+});
