@@ -1,4 +1,5 @@
 import type { CodeRow } from '../code.ts';
+import { RECORD_STORE_CODES } from './record-store.ts';
 
 /** Problems of the record and of what is to be entered into it. */
 export const RECORD_CODES = {
@@ -109,4 +110,6 @@ export const RECORD_CODES = {
     means: 'The pair has a gauge, and the taut bag was watched instead.',
     remedy: 'Read the gauge: it shows a fall long before the bag does.',
   },
+  // The files of the record.
+  ...RECORD_STORE_CODES,
 } as const satisfies Record<string, CodeRow>;

@@ -1,0 +1,224 @@
+/** The folders and files of a record, opened so that nothing can be slipped in their place. */
+import {
+  closeSync,
+  constants,
+  fstatSync,
+  fsyncSync,
+  lstatSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  type Stats,
+} from 'node:fs';
+import { platform } from 'node:os';
+import path from 'node:path';
+import { fileProblem, type Problem, Refusal } from '../problem/problem.ts';
+import { isStationName } from './station.ts';
+
+const YEAR_FILE = /^\d{4}\.jsonl$/;
+const SET_ASIDE = /^\d{4}\.jsonl\.torn-[0-9a-z-]+$/;
+const READ_FLAGS = constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0);
+const WORLD_WRITABLE = 0o002;
+const STICKY = 0o1000;
+
+/** One station's folder and what is in it. Paths are full, so that they can be opened and shown. */
+export interface StationFiles {
+  readonly station: string;
+  readonly folder: string;
+  /** Year files, oldest first. */
+  readonly files: readonly string[];
+  /** Torn tails that were set aside. */
+  readonly setAside: readonly string[];
+}
+
+/** A record as it lies on disk. */
+export interface RecordFiles {
+  readonly dir: string;
+  /** False where there is no such folder: nothing was ever recorded there. */
+  readonly exists: boolean;
+  readonly stations: readonly StationFiles[];
+  /** `record_world_writable`, `stray_file`. */
+  readonly cautions: readonly Problem[];
+}
+
+/**
+ * Lists a record.
+ *
+ * @throws Refusal (exit 3) where the record or a station is a symbolic link, no folder, or cannot be read.
+ */
+export function openRecord(dir: string): RecordFiles {
+  if (!isFolder(dir)) return { dir, exists: false, stations: [], cautions: [] };
+  const cautions: Problem[] = [...worldWritable(dir)];
+  const stations: StationFiles[] = [];
+  for (const name of namesIn(dir)) {
+    const full = path.join(dir, name);
+    const stat = lstatSync(full);
+    if (isStationName(name) && (stat.isDirectory() || stat.isSymbolicLink())) {
+      isFolder(full);
+      cautions.push(...worldWritable(full));
+      stations.push(listStation(full, name, cautions));
+    } else if (!name.startsWith('.')) cautions.push(stray(full));
+  }
+  return { dir, exists: true, stations, cautions };
+}
+
+/** One station's files. A folder that is not there has none. */
+export function openStation(recordDir: string, station: string): StationFiles {
+  const folder = path.join(recordDir, station);
+  if (!isFolder(folder)) return { station, folder, files: [], setAside: [] };
+  return listStation(folder, station, []);
+}
+
+function listStation(folder: string, station: string, cautions: Problem[]): StationFiles {
+  const files: string[] = [];
+  const setAside: string[] = [];
+  for (const name of namesIn(folder)) {
+    const full = path.join(folder, name);
+    if (YEAR_FILE.test(name)) files.push(full);
+    else if (SET_ASIDE.test(name)) setAside.push(full);
+    else if (!name.startsWith('.')) cautions.push(stray(full));
+  }
+  return { station, folder, files, setAside };
+}
+
+/**
+ * Makes the folders of a station where they are missing, and has the disk keep them.
+ *
+ * @throws Refusal (exit 3) where that cannot be done, or something else stands in their place.
+ */
+export function ensureStationFolder(recordDir: string, station: string): string {
+  const folder = path.join(recordDir, station);
+  for (const wanted of [recordDir, folder]) {
+    if (isFolder(wanted)) continue;
+    try {
+      mkdirSync(wanted, 0o755);
+    } catch (error) {
+      // Another writer may have made it just now.
+      if (codeOf(error) !== 'EEXIST' || !isFolder(wanted)) throw writeRefusal(error, wanted);
+    }
+  }
+  return folder;
+}
+
+/** Has the disk keep the names in a folder: without it a new file may be gone after a power cut. */
+export function syncFolder(folder: string): void {
+  // Windows cannot open a folder for this, and keeps names by itself.
+  if (platform() === 'win32') return;
+  const fd = openSync(folder, constants.O_RDONLY);
+  try {
+    fsyncSync(fd);
+  } finally {
+    closeSync(fd);
+  }
+}
+
+/**
+ * Opens a file of the record for reading.
+ *
+ * @throws Refusal (exit 3) where it is a link, no regular file, or cannot be read.
+ */
+export function openToRead(file: string): number {
+  let fd: number;
+  try {
+    fd = openSync(file, READ_FLAGS);
+  } catch (error) {
+    if (codeOf(error) === 'ELOOP') throw symlinkRefusal(file);
+    throw notReadable(file, error);
+  }
+  return ensureRegular(fd, file);
+}
+
+/** Hands the descriptor back where it is a regular file; else closes it and refuses. */
+export function ensureRegular(fd: number, file: string): number {
+  if (fstatSync(fd).isFile()) return fd;
+  closeSync(fd);
+  throw storeRefusal('record_not_file', file, `${file} is no regular file`, 'move it away');
+}
+
+/** Whether a folder is there. @throws Refusal (exit 3) where it is a link, something else, or out of reach. */
+export function isFolder(folder: string): boolean {
+  let stat: Stats;
+  try {
+    // Without the trailing slash, which would look through a link.
+    stat = lstatSync(path.resolve(folder));
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return false;
+    if (codeOf(error) === 'ENOTDIR') throw notFolder(path.dirname(folder));
+    throw notReadable(folder, error);
+  }
+  if (stat.isSymbolicLink()) throw symlinkRefusal(folder);
+  if (!stat.isDirectory()) throw notFolder(folder);
+  return true;
+}
+
+function namesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder).sort();
+  } catch (error) {
+    throw notReadable(folder, error);
+  }
+}
+
+function worldWritable(folder: string): Problem[] {
+  if (platform() === 'win32') return [];
+  const { mode } = lstatSync(path.resolve(folder));
+  if ((mode & WORLD_WRITABLE) === 0 || (mode & STICKY) !== 0) return [];
+  const message = `every user of this computer may write to ${folder}`;
+  return [fileProblem('record_world_writable', folder, message, `chmod o-w ${folder}`)];
+}
+
+function stray(full: string): Problem {
+  return fileProblem('stray_file', full, `${full} is no part of the record and is not read`, 'move it away');
+}
+
+/** A refusal because of the record (exit 3). */
+export function storeRefusal(code: Problem['code'], file: string, message: string, remedy: string): Refusal {
+  return new Refusal([fileProblem(code, file, message, remedy)], 3);
+}
+
+function notFolder(place: string): Refusal {
+  return storeRefusal(
+    'record_not_folder',
+    place,
+    `${place} is no folder`,
+    'move it away, or name another with --record',
+  );
+}
+
+/** The refusal for a symbolic link in place of a folder or a file. */
+export function symlinkRefusal(place: string): Refusal {
+  const message = `${place} is a symbolic link`;
+  return storeRefusal('record_symlink', place, message, 'put the real folder or file in its place');
+}
+
+function notReadable(place: string, error: unknown): Refusal {
+  const message = `${place} cannot be read (${codeOf(error)})`;
+  return storeRefusal('record_not_readable', place, message, 'check its permissions and the disk');
+}
+
+/** The refusal for a failed write of which nothing is left. `what` is the file or folder. */
+export function writeRefusal(error: unknown, what: string): Refusal {
+  const code = codeOf(error);
+  if (code === 'ELOOP') return symlinkRefusal(what);
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') {
+    const message = `not recorded: ${what} may not be written (${code})`;
+    return storeRefusal(
+      'record_read_only',
+      what,
+      message,
+      'run it as the user who owns the record, or correct the permissions',
+    );
+  }
+  if (code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG') {
+    const message = `not recorded: there is no room for ${what} (${code})`;
+    return storeRefusal('record_disk_full', what, message, 'make room, then type the command again');
+  }
+  const message = `not recorded: ${what} could not be written (${code})`;
+  return storeRefusal('record_not_written', what, message, 'check the disk, then type the command again');
+}
+
+/** The system's name for an error, for example ENOSPC. */
+export function codeOf(error: unknown): string {
+  if (error instanceof Error && 'code' in error && typeof error.code === 'string') return error.code;
+  return error instanceof Error ? error.message : String(error);
+}

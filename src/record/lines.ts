@@ -1,0 +1,79 @@
+/** A file of the record, line by line, in memory that does not grow with it. */
+import { readSync } from 'node:fs';
+import { lineHash } from './chain.ts';
+
+const NEWLINE = 0x0a;
+const BLOCK_BYTES = 262_144;
+/** No entry comes near it. A longer line is shown cut off: it is none of ours, whatever follows. */
+const LONGEST_LINE_BYTES = 16 * 1024 * 1024;
+/** A reader may see the first half of a line that is being written at this moment. */
+const SECOND_LOOK_MS = 30;
+
+/**
+ * Called for each complete line.
+ *
+ * @param bytes - without the newline; only good until the call returns.
+ * @param line - counted from 1.
+ * @param byte - where the line begins in the file, from 0.
+ */
+export type VisitLine = (bytes: Buffer, line: number, byte: number) => void;
+
+/** What stands behind the last newline. */
+export interface TornTail {
+  readonly line: number;
+  readonly byte: number;
+  readonly length: number;
+  /** SHA-256 of its bytes. */
+  readonly hash: string;
+}
+
+/**
+ * Reads an open file from its beginning.
+ *
+ * @returns the torn tail, or null where the file ends with a newline, as it should.
+ */
+export function readLines(fd: number, visit: VisitLine): TornTail | null {
+  let buffer = Buffer.allocUnsafe(BLOCK_BYTES);
+  let kept = 0;
+  let line = 1;
+  let byte = 0;
+  let isLongLineOver = true;
+  let looks = 0;
+  for (;;) {
+    if (kept === buffer.length) {
+      if (buffer.length < LONGEST_LINE_BYTES) buffer = Buffer.concat([buffer], buffer.length * 2);
+      else {
+        isLongLineOver = false;
+        visit(buffer, line, byte);
+        byte += kept;
+        kept = 0;
+      }
+    }
+    const got = readSync(fd, buffer, kept, buffer.length - kept, byte + kept);
+    if (got === 0) {
+      if (kept === 0 && isLongLineOver) return null;
+      if (looks++ === 0) {
+        sleep(SECOND_LOOK_MS);
+        continue;
+      }
+      return { line, byte, length: kept, hash: lineHash(buffer.subarray(0, kept)) };
+    }
+    looks = 0;
+    const end = kept + got;
+    let start = 0;
+    for (let newline = buffer.indexOf(NEWLINE, kept); newline !== -1 && newline < end; ) {
+      if (isLongLineOver) visit(buffer.subarray(start, newline), line, byte + start);
+      isLongLineOver = true;
+      line += 1;
+      start = newline + 1;
+      newline = buffer.indexOf(NEWLINE, start);
+    }
+    buffer.copyWithin(0, start, end);
+    byte += start;
+    kept = end - start;
+  }
+}
+
+function sleep(ms: number): void {
+  Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, ms);
+}

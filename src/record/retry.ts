@@ -1,0 +1,67 @@
+/** Recognising an entry that was written by an earlier try of the same command. */
+import { closeSync } from 'node:fs';
+import { isDeepStrictEqual } from 'node:util';
+import { timestampIn } from '../calendar/zone.ts';
+import type { Entry } from '../generated/entry.ts';
+import type { EntryDraft } from './draft.ts';
+import { openRecord, openToRead } from './folder.ts';
+import { readLines } from './lines.ts';
+import { isEntry, parseLine } from './parse-line.ts';
+
+/** Written by the store, or by the state of the inventory at the moment: they differ between two tries. */
+const NOT_CONTENT: ReadonlySet<string> = new Set([
+  'v',
+  'id',
+  'at',
+  'on',
+  'station',
+  'n',
+  'inventory',
+  'tool',
+  'prev',
+]);
+
+/** An entry and the file it stands in. */
+export interface Found {
+  readonly entry: Entry;
+  readonly file: string;
+}
+
+/** The entry with this id, in any station of the record; null where there is none. Reads the whole record. */
+export function findEntry(recordDir: string, id: string): Found | null {
+  let found: Found | null = null;
+  const known = { prev: '', inventory: '' };
+  for (const { files } of openRecord(recordDir).stations) {
+    for (const file of files) {
+      const fd = openToRead(file);
+      try {
+        readLines(fd, bytes => {
+          if (!bytes.includes(id)) return;
+          const entry = parseLine(bytes, known);
+          if (isEntry(entry) && entry.id === id) found ??= { entry, file };
+        });
+      } finally {
+        closeSync(fd);
+      }
+    }
+  }
+  return found;
+}
+
+/** Whether an entry says what a draft says. Without `on` the draft means the moment at which it was entered. */
+export function sameContent(entry: Entry, draft: EntryDraft, timeZone: string): boolean {
+  return isSameDay(entry, draft.on, timeZone) && isDeepStrictEqual(content(entry), content(draft));
+}
+
+function isSameDay(entry: Entry, on: string | undefined, timeZone: string): boolean {
+  if (on === undefined) return entry.on === entry.at;
+  if (entry.on === on) return true;
+  const instant = new Date(on);
+  return on.includes('T') && !Number.isNaN(instant.getTime()) && entry.on === timestampIn(timeZone, instant);
+}
+
+function content(of: Entry | EntryDraft): Record<string, unknown> {
+  const kept = Object.entries(of).filter(([key, value]) => value !== undefined && !NOT_CONTENT.has(key));
+  // Through JSON, as it is written: keys inside without a value fall away.
+  return JSON.parse(JSON.stringify(Object.fromEntries(kept)));
+}
