@@ -2,9 +2,31 @@
 import { createHash } from 'node:crypto';
 import type { InventoryFile } from '../generated/inventory-file.ts';
 import { psiFromBar } from '../quantity/convert.ts';
-import { grams, hours, type Kg, litres, millimetres, ml, mlPerCmH2O, mlPerMin, psi, type Range } from '../quantity/units.ts';
+import {
+  grams,
+  hours,
+  type Kg,
+  litres,
+  millimetres,
+  ml,
+  mlPerCmH2O,
+  mlPerMin,
+  psi,
+  type Range,
+} from '../quantity/units.ts';
 import type {
-  Absorber, Asset, Bag, BagSize, Check, Circuit, Cylinder, Inventory, Machine, OxygenSupply, Scavenging, Vaporizer,
+  Absorber,
+  Asset,
+  Bag,
+  BagSize,
+  Check,
+  Circuit,
+  Cylinder,
+  Inventory,
+  Machine,
+  OxygenSupply,
+  Scavenging,
+  Vaporizer,
 } from './inventory.ts';
 import type { ParsedDocument } from './parse.ts';
 import { buildRules } from './rules.ts';
@@ -43,7 +65,7 @@ export function buildInventory(file: InventoryFile, document: ParsedDocument, by
     circuits,
     bags,
     supplies,
-    checks: (file.checks ?? []).map((entry, i) => buildCheck(entry, at(`/checks/${i}`), assets.values())),
+    checks: (file.checks ?? []).map((entry, i) => buildCheck(entry, at(`/checks/${i}`), assets)),
     assets,
     placeOf,
   };
@@ -152,7 +174,9 @@ function buildSupply(entry: SupplyEntry, at: ReturnType<At>): OxygenSupply {
 }
 
 /** Pressures that are missing or in two units become NaN here; the cross-reference stage refuses them. */
-function cylinderFigures(entry: SupplyEntry): Pick<Cylinder, 'cylinders' | 'capacityL' | 'fullPsi' | 'reservePsi' | 'gaugeUnit'> {
+function cylinderFigures(
+  entry: SupplyEntry,
+): Pick<Cylinder, 'cylinders' | 'capacityL' | 'fullPsi' | 'reservePsi' | 'gaugeUnit'> {
   const inBar = entry.full_bar !== undefined || entry.reserve_bar !== undefined;
   return {
     cylinders: entry.cylinders ?? 1,
@@ -163,13 +187,14 @@ function cylinderFigures(entry: SupplyEntry): Pick<Cylinder, 'cylinders' | 'capa
   };
 }
 
-function buildCheck(entry: CheckEntry, at: ReturnType<At>, assets: Iterable<Asset>): Check {
+function buildCheck(entry: CheckEntry, at: ReturnType<At>, assets: ReadonlyMap<string, Asset>): Check {
   const [unit, count] = Object.entries(entry.every ?? {})[0] ?? [];
   return {
     ...at,
     id: entry.id,
     assets: selectAssets([entry.of].flat(), assets).map(asset => asset.id),
-    every: unit === undefined || count === undefined ? null : ({ unit, count } as NonNullable<Check['every']>),
+    every:
+      unit === undefined || count === undefined ? null : ({ unit, count } as NonNullable<Check['every']>),
     after: {
       hoursInUse: optional(entry.after?.hours_in_use, hours),
       gainG: optional(entry.after?.gain_g, grams),
@@ -200,7 +225,13 @@ export function* allAssets(
   yield* circuits;
   for (const size of bags) {
     for (const [i, id] of size.ids.entries()) {
-      yield { type: 'bag', ...at(`${size.path}/ids/${i}`), id, since: null, sizeMl: size.sizeMl } satisfies Bag;
+      yield {
+        type: 'bag',
+        ...at(`${size.path}/ids/${i}`),
+        id,
+        since: null,
+        sizeMl: size.sizeMl,
+      } satisfies Bag;
     }
   }
   yield* supplies;

@@ -1,7 +1,22 @@
 /** The domain model: what a practice owns and how it works, with units in the names and a place for everything. */
 import type { Place } from '../problem/problem.ts';
 import type {
-  CmH2O, Fraction, Grams, Hours, Kg, Litres, Millimetres, Minutes, Ml, MlPerCmH2O, MlPerKg, MlPerKgMin, MlPerMin, Psi, Range, Seconds,
+  CmH2O,
+  Fraction,
+  Grams,
+  Hours,
+  Kg,
+  Litres,
+  Millimetres,
+  Minutes,
+  Ml,
+  MlPerCmH2O,
+  MlPerKg,
+  MlPerKgMin,
+  MlPerMin,
+  Psi,
+  Range,
+  Seconds,
 } from '../quantity/units.ts';
 
 export type CircuitKind = 't_piece' | 'bain' | 'circle_y' | 'circle_coaxial';

@@ -1,172 +1,167 @@
-/**
- * Text → YAML document, with all problems of syntax. Nothing is taken over from YAML that could make one line change the
- * meaning of another: no anchors, aliases, tags or second documents.
- */
-import { Composer, type CST, type Document, isMap, isPair, isScalar, isSeq, LineCounter, type Node, Parser } from 'yaml';
-import type { Problem } from '../problem/problem.ts';
+/** Text → YAML document that keeps the place of everything in it, with all problems of syntax. */
+import { Composer, isMap, isNode, isScalar, isSeq, type Node, type Pair, type YAMLError } from 'yaml';
+import { byPlace, type Problem } from '../problem/problem.ts';
+import { rawTextProblems } from './raw-text.ts';
 import type { Source } from './source.ts';
+import { tokenize } from './tokens.ts';
 
-/** Deeper than any inventory nests; checked before composing, which recurses. */
-const MOST_LEVELS = 32;
+/** Past this many the rest is not listed: the file is something else than an inventory. */
+const MOST_PROBLEMS = 50;
 
-/** Where a value stands in the text, and its key where it has one. Offsets from 0. */
+/** A stretch of the text, as offsets from 0. */
+export interface Stretch {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Where a value stands in the text, and its key where it has one. */
 export interface Located {
-  key: { start: number; end: number } | null;
-  value: { start: number; end: number };
+  readonly key: Stretch | null;
+  readonly value: Stretch;
 }
 
 /** A parsed inventory: its plain value, and the place of everything in it. */
 export interface ParsedDocument {
-  source: Source;
-  value: unknown;
+  readonly source: Source;
+  readonly value: unknown;
   /** The stretch of a JSON pointer, or of the nearest thing above it that exists. */
   locate(pointer: string): Located;
 }
 
+/** The pairs of each map by their keys. */
+type KeyIndex = Map<Node, Map<string, Pair>>;
+
 export function parseYaml(source: Source): ParsedDocument | Problem[] {
-  const early = [...conflictMarkers(source), ...controlCharacters(source)];
-  if (early.length > 0) return early;
+  const raw = rawTextProblems(source);
+  if (raw.length > 0) return raw;
+  const read = tokenize(source);
+  if (Array.isArray(read)) return read;
 
-  const tokens = [...new Parser(new LineCounter().addNewLine).parse(source.text)];
-  const refused = refusedTokens(source, tokens);
-  if (refused.length > 0) return refused;
-
-  const documents = [...new Composer({ version: '1.2', schema: 'core', uniqueKeys: true }).compose(tokens)];
-  const problems = documents.flatMap(document => syntaxProblems(source, document));
-  if (problems.length > 0) return problems;
+  // Keys that stand twice are found by the index below: the library's own search takes the square of their number.
+  const composer = new Composer({ version: '1.2', schema: 'core', uniqueKeys: false });
+  const documents = [...composer.compose(read.tokens, true, source.text.length)];
   const document = documents[0];
-  if (document === undefined || document.contents === null || isEmptyScalar(document.contents)) {
-    return [source.problem('file_empty', 0, 0, 'the inventory is empty', 'start from: holdfast inventory new FILE')];
+  const errors = documents.flatMap(({ errors, warnings }) => [...errors, ...warnings]);
+  if (errors.length > 0) return syntaxProblems(source, errors);
+  if (document === undefined || document.contents === null || isEmpty(document.contents)) {
+    return [
+      source.problem('file_empty', 0, 0, 'the inventory is empty', 'start from: holdfast inventory new FILE'),
+    ];
   }
+
   const root = document.contents;
-  return { source, value: document.toJS({ maxAliasCount: 0 }), locate: pointer => locate(root, pointer) };
+  const index: KeyIndex = new Map();
+  const keys = indexKeys(source, root, index);
+  if (keys.length > 0) return keys.slice(0, MOST_PROBLEMS);
+  return {
+    source,
+    value: document.toJS({ maxAliasCount: 0 }),
+    locate: pointer => locate(root, index, pointer),
+  };
 }
 
-function isEmptyScalar(node: unknown): boolean {
-  return isScalar(node) && node.value === null && (node.source ?? '') === '';
-}
-
-function conflictMarkers(source: Source): Problem[] {
+/** Indexes the keys of every map; gives the keys that stand twice and those that are no words. Recurses: depth is bounded. */
+function indexKeys(source: Source, node: unknown, index: KeyIndex): Problem[] {
+  if (isSeq(node)) return node.items.flatMap(item => indexKeys(source, item, index));
+  if (!isMap(node)) return [];
   const problems: Problem[] = [];
-  const marker = /^(?:<{7}|={7}|>{7}|\|{7})(?= |\r?$)/gm;
-  for (const match of source.text.matchAll(marker)) {
-    const what = `a conflict marker of git (${match[0]})`;
-    const remedy = 'choose what is right on each side and delete the marker lines';
-    problems.push(source.problem('conflict_markers', match.index, match.index + 7, what, remedy));
-  }
-  // A row of ======= alone may be somebody's underline; the arrows are git's.
-  return problems.some(p => p.excerpt !== undefined && /^[<>]/.test(p.excerpt.text)) ? problems : [];
-}
-
-function controlCharacters(source: Source): Problem[] {
-  const problems: Problem[] = [];
-  // C0 but tab and line breaks, DEL, C1, line separators, and the marks that reorder text on the screen.
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: finding them is the point
-  const control = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069\ufeff]/g;
-  for (const match of source.text.matchAll(control)) {
-    const name = `U+${(match[0].codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
-    const remedy = 'delete it and type the text again';
-    problems.push(source.problem('control_character', match.index, match.index + 1, `a control character, ${name}`, remedy));
-    if (problems.length === 20) break;
+  const pairs = new Map<string, Pair>();
+  index.set(node, pairs);
+  for (const pair of node.items) {
+    const { start, end } = stretchOf(pair.key ?? pair.value);
+    const name = isScalar(pair.key) && pair.key.value !== null ? String(pair.key.value) : null;
+    const first = name === null ? undefined : pairs.get(name);
+    if (name === null) {
+      problems.push(source.problem('yaml_syntax', start, end, 'not YAML: a key must be a word', MEND));
+    } else if (first === undefined) {
+      pairs.set(name, pair);
+    } else {
+      const { line } = source.placeAt(stretchOf(first.key).start);
+      const message = `'${name}' stands already on line ${line} of the same group`;
+      problems.push(source.problem('key_twice', start, end, message, 'keep one of the two'));
+    }
+    problems.push(...indexKeys(source, pair.value, index));
   }
   return problems;
 }
 
-/** Anchors, aliases, tags, second documents and bottomless nesting, found before anything is composed. */
-function refusedTokens(source: Source, tokens: readonly CST.Token[]): Problem[] {
-  const problems: Problem[] = [];
-  const documents = tokens.filter(token => token.type === 'document');
-  const second = documents[1];
-  if (second !== undefined) {
-    problems.push(
-      source.problem('several_documents', second.offset, second.offset + 3, 'a second document begins here', 'keep one'),
-    );
-  }
-  const open: { token: CST.Token; level: number }[] = documents.map(token => ({ token, level: 0 })).reverse();
-  for (let next = open.pop(); next !== undefined; next = open.pop()) {
-    const { token, level } = next;
-    if (level > MOST_LEVELS) {
-      problems.push(source.problem('too_deep', token.offset, token.offset + 1, `more than ${MOST_LEVELS} levels`, 'check the indentation and the brackets'));
-      break;
-    }
-    if (token.type === 'alias') {
-      problems.push(refusedAnchor(source, token.offset, token.source, 'an alias'));
-    }
-    for (const part of innerTokens(token)) {
-      if (part.type === 'anchor') problems.push(refusedAnchor(source, part.offset, part.source, 'an anchor'));
-      else if (part.type === 'tag') {
-        const end = part.offset + part.source.length;
-        problems.push(source.problem('tag_refused', part.offset, end, `a tag, ${part.source}`, 'delete the tag'));
-      } else open.push({ token: part, level: level + 1 });
-    }
-  }
-  return problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0)).slice(0, 50);
-}
+const MEND = 'mend this line; the mistake may stand just above it';
 
-function refusedAnchor(source: Source, offset: number, text: string, what: string): Problem {
-  return source.problem('anchor_refused', offset, offset + text.length, `${what}, ${text}`, 'write the values out');
-}
-
-type AnyToken = CST.Token | CST.SourceToken;
-
-function innerTokens(token: CST.Token): AnyToken[] {
-  const inner: AnyToken[] = [];
-  if (token.type === 'document') {
-    inner.push(...token.start.filter(isProperty));
-    if (token.value !== undefined) inner.push(token.value);
-  }
-  if ('items' in token) {
-    for (const item of token.items) {
-      inner.push(...item.start.filter(isProperty), ...(item.sep ?? []).filter(isProperty));
-      if (item.key) inner.push(item.key);
-      if (item.value) inner.push(item.value);
-    }
-  }
-  return inner;
-}
-
-function isProperty(token: CST.SourceToken): boolean {
-  return token.type === 'anchor' || token.type === 'tag';
-}
-
-function syntaxProblems(source: Source, document: Document.Parsed): Problem[] {
-  return [...document.errors, ...document.warnings].map(error => {
-    const [from, to] = error.pos;
-    switch (error.code) {
-      case 'TAB_AS_INDENT':
-        return source.problem('tab_indentation', from, to, 'a tab in the indentation', 'use two spaces for each level');
-      case 'DUPLICATE_KEY':
-        return source.problem('key_twice', from, to, 'this key stands twice in the same group', 'keep one of the two');
-      default: {
-        const message = error.message.replace(/ at line \d+, column \d+:?[\s\S]*$/, '');
-        return source.problem('yaml_syntax', from, to, `not YAML: ${message}`, 'mend this line; the mistake may stand just above it');
-      }
-    }
+/** What the library found, without what only follows: one problem a line, and the first of a run of lines with the same. */
+function syntaxProblems(source: Source, errors: readonly YAMLError[]): Problem[] {
+  const problems = errors
+    .slice(0, MOST_PROBLEMS)
+    .map(error => syntaxProblem(source, error))
+    .sort(byPlace);
+  return problems.filter(({ line, message }, i) => {
+    const before = problems[i - 1];
+    if (before === undefined || before.line === null || line === null) return true;
+    return before.line !== line && !(before.line === line - 1 && before.message === message);
   });
 }
 
-function locate(root: Node, pointer: string): Located {
+function syntaxProblem(source: Source, { code, message, pos: [from, to] }: YAMLError): Problem {
+  if (code === 'TAB_AS_INDENT') {
+    return source.problem(
+      'tab_indentation',
+      from,
+      to,
+      'a tab in the indentation',
+      'use two spaces for each level',
+    );
+  }
+  const [, words] = PLAIN_WORDS.find(([pattern]) => pattern.test(message)) ?? [];
+  return source.problem('yaml_syntax', from, to, `not YAML: ${words ?? message}`, MEND);
+}
+
+/** What the library says in the terms of YAML's grammar, in words for those who never read it. */
+const PLAIN_WORDS: readonly (readonly [pattern: RegExp, words: string])[] = [
+  [/^Flow .* end with a \]/, 'a bracket [ above is not closed'],
+  [/^Flow .* end with a \}/, 'a brace { above is not closed'],
+  [/^Block collections .* within flow/, 'inside brackets or braces a comma is missing'],
+  [/^Unexpected , in flow/, 'a comma too many'],
+  [/^Nested mappings/, 'a second colon with a space behind it; put the text in quotes'],
+  [/^Implicit keys need|followed by map values/, 'a line without its colon; a colon wants a space behind it'],
+  [/start at the same column|without - indicator/, 'indented differently from the lines it belongs to'],
+  [/^Unexpected block-seq-ind/, 'a hyphen where no list can begin'],
+  [/^Unexpected scalar at node end/, 'something more behind the value; put the whole in quotes'],
+  [/^Unexpected flow-(seq|map)-end/, 'a closing bracket or brace that nothing opened'],
+  [/^Plain value cannot start/, 'a text cannot begin with this sign; put it in quotes'],
+  [/^Invalid escape/, 'a backslash that begins no known escape; use single quotes'],
+];
+
+function locate(root: Node, index: KeyIndex, pointer: string): Located {
   let node: unknown = root;
-  let found: Located = { key: null, value: rangeOf(root) };
-  for (const token of pointer.split('/').slice(1)) {
-    const name = token.replaceAll('~1', '/').replaceAll('~0', '~');
+  let found: Located = { key: null, value: stretchOf(root) };
+  for (const name of pointerNames(pointer)) {
     if (isMap(node)) {
-      const pair = node.items.find(item => isPair(item) && isScalar(item.key) && String(item.key.value) === name);
+      const pair = index.get(node)?.get(name);
       if (pair === undefined) return found;
-      const key = rangeOf(pair.key);
+      const key = stretchOf(pair.key);
       node = pair.value;
-      found = { key, value: isEmptyScalar(node) ? key : rangeOf(node) };
+      found = { key, value: node === null || isEmpty(node) ? key : stretchOf(node) };
     } else if (isSeq(node)) {
-      const item: unknown = node.items[Number(name)];
-      if (item === undefined) return found;
-      node = item;
-      found = { key: null, value: rangeOf(node) };
+      node = node.items[Number(name)];
+      if (node === undefined) return found;
+      found = { key: null, value: stretchOf(node) };
     } else return found;
   }
   return found;
 }
 
-function rangeOf(node: unknown): { start: number; end: number } {
-  const range = (node as { range?: [number, number, number] | null } | null)?.range;
+/** The names on the way of a JSON pointer. @example pointerNames('/machines/0/a~1b') //=> ['machines', '0', 'a/b'] */
+export function pointerNames(pointer: string): string[] {
+  return pointer
+    .split('/')
+    .slice(1)
+    .map(name => name.replaceAll('~1', '/').replaceAll('~0', '~'));
+}
+
+function stretchOf(node: unknown): Stretch {
+  const range = isNode(node) ? node.range : null;
   return range ? { start: range[0], end: range[1] } : { start: 0, end: 0 };
+}
+
+function isEmpty(node: unknown): boolean {
+  return isScalar(node) && node.value === null && (node.source ?? '') === '';
 }

@@ -1,9 +1,11 @@
 /** Bytes of a file → text, or the one problem that keeps it from being read. */
+import { isUtf8 } from 'node:buffer';
 import { readFileSync, statSync } from 'node:fs';
 import { fileProblem, type Problem } from '../problem/problem.ts';
 import { Source } from './source.ts';
 
 const MOST_BYTES = 1024 * 1024;
+const LINE_FEED = 0x0a;
 
 /** What was read: the text with positions, and the exact bytes for the git blob id. */
 export interface FileRead {
@@ -15,13 +17,8 @@ export interface FileRead {
 export function readSource(file: string): FileRead | Problem {
   const bytes = readBytes(file);
   if (!Buffer.isBuffer(bytes)) return bytes;
-  let text: string;
-  try {
-    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    return notUtf8(file, bytes);
-  }
-  return { source: new Source(file, text), bytes };
+  if (!isUtf8(bytes)) return notUtf8(file, bytes);
+  return { source: new Source(file, new TextDecoder().decode(bytes)), bytes };
 }
 
 function readBytes(file: string): Buffer | Problem {
@@ -43,18 +40,32 @@ function readBytes(file: string): Buffer | Problem {
     if (code === 'ENOENT' || code === 'ENOTDIR') {
       return fileProblem('file_missing', file, `${file} does not exist`, 'check the path');
     }
-    return fileProblem('file_not_readable', file, `${file} cannot be read (${code})`, 'check its permissions');
+    return fileProblem(
+      'file_not_readable',
+      file,
+      `${file} cannot be read (${code})`,
+      'check the path and its permissions',
+    );
   }
 }
 
+/** The first line with a byte that is not UTF-8. No other character holds the byte of a line break, so lines stand alone. */
 function notUtf8(file: string, bytes: Buffer): Problem {
-  // The line of the first byte that does not survive the round trip.
-  const decoded = bytes.toString('utf8');
-  const at = Math.max(0, decoded.indexOf('\uFFFD'));
-  const line = decoded.slice(0, at).split('\n').length;
+  let line = 0;
+  let from = 0;
+  let bad: Buffer;
+  do {
+    const end = bytes.indexOf(LINE_FEED, from);
+    bad = bytes.subarray(from, end === -1 ? undefined : end);
+    from = end + 1;
+    line++;
+  } while (isUtf8(bad));
+  const text = bad.toString('utf8').replace(/\r$/, '');
+  const remedy = 'save the file as UTF-8; editors call this the encoding';
   return {
-    ...fileProblem('file_not_utf8', file, `line ${line} holds bytes that are not UTF-8`, 'save the file as UTF-8'),
+    ...fileProblem('file_not_utf8', file, 'bytes that are not UTF-8', remedy),
     line,
-    column: 1,
+    column: Array.from(text.slice(0, Math.max(0, text.indexOf('\uFFFD')))).length + 1,
+    excerpt: { text, length: 1 },
   };
 }

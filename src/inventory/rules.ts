@@ -5,9 +5,7 @@
  * comment behind the value is quoted.
  */
 import type { InventoryFile } from '../generated/inventory-file.ts';
-import {
-  type MlPerKg, type MlPerKgMin, type Range,
-} from '../quantity/units.ts';
+import type { MlPerKg, MlPerKgMin, Range } from '../quantity/units.ts';
 import type { CircuitKind, HoldRule, Rule, Rules, Species } from './inventory.ts';
 import { SPECIES } from './inventory.ts';
 import type { ParsedDocument } from './parse.ts';
@@ -32,8 +30,14 @@ const holdDefaults = (pressure: number, makeUp: number, source: string) => ({
 /** Every default with its source, in the shape of the inventory. A pair [value, source] is a leaf. */
 const DEFAULTS = {
   boundary: {
-    non_rebreathing_below_kg: [7, `${PRACTICE}; others put it at 3 kg (AAFP 2018, cats) or 5 kg (survey, Vet Anaesth Analg 2024)`],
-    rebreathing_above_kg: [8, `${PRACTICE}; others put it at 3 kg (AAFP 2018, cats) or 5 kg (survey, Vet Anaesth Analg 2024)`],
+    non_rebreathing_below_kg: [
+      7,
+      `${PRACTICE}; others put it at 3 kg (AAFP 2018, cats) or 5 kg (survey, Vet Anaesth Analg 2024)`,
+    ],
+    rebreathing_above_kg: [
+      8,
+      `${PRACTICE}; others put it at 3 kg (AAFP 2018, cats) or 5 kg (survey, Vet Anaesth Analg 2024)`,
+    ],
     between: ['non_rebreathing', PRACTICE],
     near_kg: [0.5, PRACTICE],
   },
@@ -71,7 +75,10 @@ const DEFAULTS = {
     recovery: [5, PRACTICE],
   },
   turnover_minutes: [10, PRACTICE],
-  absorbent_litres_per_100_g: [12, 'Jorgensen & Jorgensen, Acta Anaesthesiol Scand 1977;21:437-444: at least 12 L per 100 g'],
+  absorbent_litres_per_100_g: [
+    12,
+    'Jorgensen & Jorgensen, Acta Anaesthesiol Scand 1977;21:437-444: at least 12 L per 100 g',
+  ],
   dead_space_fraction: [0.2, 'AAHA Anesthesia and Monitoring Guidelines 2020 (from memory)'],
   wide_bore_below_kg: [7, PRACTICE],
 } as const;
@@ -87,7 +94,8 @@ export function buildRules(file: InventoryFile, document: ParsedDocument): Rules
   function rule<T>(...keys: string[]): Rule<T> {
     const path = `/rules/${keys.join('/')}`;
     const value = keys.reduce<unknown>(step, written);
-    if (value !== undefined) return { value: value as T, path, from: 'inventory', ...provenance(document, path) };
+    if (value !== undefined)
+      return { value: value as T, path, from: 'inventory', ...provenance(document, path) };
     const [preset, source] = keys.reduce<unknown>(step, DEFAULTS) as [T, string];
     return { value: preset, path, line: null, from: 'default', source };
   }
@@ -127,7 +135,10 @@ export function buildRules(file: InventoryFile, document: ParsedDocument): Rules
     circleNeverBelowKg: rule('circle_never_below_kg'),
     tidalVolumeMlPerKg: rule('tidal_volume_ml_kg'),
     tidalVolumeBySpecies: bySpecies,
-    reservoirBag: { tidalVolumes: rule('reservoir_bag', 'tidal_volumes'), sizeAtMlPerKg: rule('reservoir_bag', 'size_at_ml_kg') },
+    reservoirBag: {
+      tidalVolumes: rule('reservoir_bag', 'tidal_volumes'),
+      sizeAtMlPerKg: rule('reservoir_bag', 'size_at_ml_kg'),
+    },
     leakHold: {
       circle_y: hold('circle_y'),
       circle_coaxial: hold('circle_coaxial'),
@@ -138,7 +149,10 @@ export function buildRules(file: InventoryFile, document: ParsedDocument): Rules
       highPressureFallPsi: rule('leak_hold', 'high_pressure_fall_psi'),
       highPressureMinutes: rule('leak_hold', 'high_pressure_minutes'),
     },
-    phaseMinutes: { induction: rule('phase_minutes', 'induction'), recovery: rule('phase_minutes', 'recovery') },
+    phaseMinutes: {
+      induction: rule('phase_minutes', 'induction'),
+      recovery: rule('phase_minutes', 'recovery'),
+    },
     turnoverMinutes: rule('turnover_minutes'),
     absorbentLitresPer100G: rule('absorbent_litres_per_100_g'),
     deadSpaceFraction: rule('dead_space_fraction'),
@@ -151,5 +165,8 @@ export function provenance(document: ParsedDocument, path: string): { line: numb
   const { value } = document.locate(path);
   const { line } = document.source.placeAt(value.start);
   const comment = document.source.commentAfter(value.end);
-  return { line, source: comment === null ? "the practice's own figure" : `the practice's own figure, noted “${comment}”` };
+  return {
+    line,
+    source: comment === null ? "the practice's own figure" : `the practice's own figure, noted “${comment}”`,
+  };
 }

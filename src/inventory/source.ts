@@ -25,8 +25,7 @@ export class Source {
       else high = middle - 1;
     }
     const start = this.#lineStarts[low] ?? 0;
-    const column = Array.from(this.text.slice(start, offset)).length + 1;
-    return { file: this.file, line: low + 1, column };
+    return { file: this.file, line: low + 1, column: codePoints(this.text, start, offset) + 1 };
   }
 
   /** The text of a line, from 1, without its line break. */
@@ -39,14 +38,10 @@ export class Source {
   /** A problem at a stretch of the text. */
   problem(code: Code, from: number, to: number, message: string, remedy: string): Problem {
     const place = this.placeAt(from);
-    const stretch = Array.from(this.text.slice(from, Math.max(to, from + 1)).split(/[\r\n]/)[0] ?? '').length;
-    return {
-      code,
-      ...place,
-      message,
-      remedy,
-      excerpt: { text: this.line(place.line), length: Math.max(1, stretch) },
-    };
+    const text = this.line(place.line);
+    const lineEnd = (this.#lineStarts[place.line - 1] ?? 0) + text.length;
+    const length = Math.max(1, codePoints(this.text, from, Math.min(to, lineEnd)));
+    return { code, ...place, message, remedy, excerpt: { text, length } };
   }
 
   /**
@@ -61,4 +56,11 @@ export class Source {
     const match = /^[^'"#]*\s#\s?(.*?)\s*$/.exec(rest);
     return match?.[1] ? match[1] : null;
   }
+}
+
+/** How many code points stand between two offsets. Counted in place: a line may be a megabyte long. */
+function codePoints(text: string, from: number, to: number): number {
+  let count = 0;
+  for (let at = from; at < to; count++) at += (text.codePointAt(at) ?? 0) > 0xffff ? 2 : 1;
+  return count;
 }

@@ -23,6 +23,11 @@ export interface Problem {
   readonly excerpt?: { readonly text: string; readonly length: number } | undefined;
 }
 
+/** Orders problems as a person meets them on the way down a file. */
+export function byPlace(a: Problem, b: Problem): number {
+  return (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0);
+}
+
 /** 2: not done, because of the command line or an input file. 3: not done, because of the record. */
 export type RefusalExit = 2 | 3;
 

@@ -34,8 +34,14 @@ export const INVENTORY_CODES = {
     remedy: 'Delete the character at the place named and type the text again.',
   },
   // The syntax.
-  tab_indentation: { means: 'A line is indented with a tab, which YAML forbids.', remedy: 'Use two spaces for each level.' },
-  yaml_syntax: { means: 'The text is not YAML.', remedy: 'Mend the line shown; the mistake may stand just above it.' },
+  tab_indentation: {
+    means: 'A line is indented with a tab, which YAML forbids.',
+    remedy: 'Use two spaces for each level.',
+  },
+  yaml_syntax: {
+    means: 'The text is not YAML.',
+    remedy: 'Mend the line shown; the mistake may stand just above it.',
+  },
   key_twice: {
     means: 'A key stands twice in the same group, so that one would hide the other.',
     remedy: 'Keep one of the two.',
@@ -45,18 +51,26 @@ export const INVENTORY_CODES = {
     remedy: 'Write the values out.',
   },
   tag_refused: { means: 'The file uses a YAML tag.', remedy: 'Delete the tag; the value alone is enough.' },
+  directive_refused: {
+    means: 'The file holds a YAML directive, a line that begins with % and changes how all others are read.',
+    remedy: 'Delete the line.',
+  },
   several_documents: {
     means: 'The file holds more than one YAML document.',
     remedy: 'Keep one, and delete the line --- that parts them.',
   },
-  too_deep: { means: 'Groups stand in groups deeper than an inventory ever needs.', remedy: 'Check the indentation.' },
+  too_deep: {
+    means: 'Groups stand in groups deeper than an inventory ever needs.',
+    remedy: 'Check the indentation.',
+  },
   // The schema.
   format_unknown: {
     means: 'The file says that it is of a format that this holdfast does not know.',
     remedy: 'Write format: 1, or use the holdfast that wrote it.',
   },
   unknown_key: {
-    means: 'A key that format 1 does not have. Nothing is skipped in silence, since a mistyped limit would not hold.',
+    means:
+      'A key that format 1 does not have. Nothing is skipped in silence, since a mistyped limit would not hold.',
     remedy: 'Correct the key; the message names the nearest known one.',
   },
   missing_key: { means: 'A key that must be there is missing.', remedy: 'Add it where the message says.' },
@@ -68,14 +82,26 @@ export const INVENTORY_CODES = {
     means: 'A value of the wrong sort: text for a number, a single value for a list.',
     remedy: 'Write it as the message says; numbers without quotes.',
   },
-  value_not_allowed: { means: 'A value that is not one of those allowed here.', remedy: 'Use one of the values shown.' },
-  out_of_limits: { means: 'A number beyond any that can be meant here.', remedy: 'Check the unit in the key and the decimal point.' },
+  value_not_allowed: {
+    means: 'A value that is not one of those allowed here.',
+    remedy: 'Use one of the values shown.',
+  },
+  out_of_limits: {
+    means: 'A number beyond any that can be meant here.',
+    remedy: 'Check the unit in the key and the decimal point.',
+  },
   bad_id: {
     means: 'An id that is not a-z, 0-9 and -, starting with a letter, at most 40 long.',
     remedy: 'Write it in small letters with hyphens, for example theatre-1.',
   },
-  bad_date: { means: 'A date that is not in the calendar or not written YYYY-MM-DD.', remedy: 'Write it as 2026-03-01.' },
-  wrong_length: { means: 'A list or a text that is too short or too long.', remedy: 'Write as many as the message says.' },
+  bad_date: {
+    means: 'A date that is not in the calendar or not written YYYY-MM-DD.',
+    remedy: 'Write it as 2026-03-01.',
+  },
+  wrong_length: {
+    means: 'A list or a text that is too short or too long.',
+    remedy: 'Write as many as the message says.',
+  },
   item_twice: { means: 'A list holds the same item twice.', remedy: 'Delete one of the two.' },
   // The cross-references.
   id_twice: {
@@ -86,8 +112,14 @@ export const INVENTORY_CODES = {
     means: 'An id is a word that checks use for a whole kind, such as machine or bain.',
     remedy: 'Add a number or a place to it, for example bain-1.',
   },
-  zone_unknown: { means: 'The time zone is no IANA name.', remedy: 'Write it as Europe/Dublin or America/Chicago.' },
-  range_reversed: { means: 'A range stands with its high end first.', remedy: 'Write the low end first: [low, high].' },
+  zone_unknown: {
+    means: 'The time zone is no IANA name.',
+    remedy: 'Write it as Europe/Dublin or America/Chicago.',
+  },
+  range_reversed: {
+    means: 'A range stands with its high end first.',
+    remedy: 'Write the low end first: [low, high].',
+  },
   supply_unknown: {
     means: 'A machine names an oxygen supply that the inventory does not have.',
     remedy: 'Correct the name, or add the supply to oxygen_supplies.',
@@ -105,7 +137,10 @@ export const INVENTORY_CODES = {
     remedy: "Add the kind to a machine's drives, or take the circuit out.",
   },
   bag_size_twice: { means: 'The same bag size stands twice.', remedy: 'Add the counts up in one line.' },
-  bag_ids_count: { means: 'A bag size has ids, but not as many as its count.', remedy: 'Give each bag an id, or none.' },
+  bag_ids_count: {
+    means: 'A bag size has ids, but not as many as its count.',
+    remedy: 'Give each bag an id, or none.',
+  },
   marks_disordered: {
     means: "The stretches of a flowmeter's marks do not rise, or run past its maximum.",
     remedy: 'List them from the lowest up_to_ml_min to the highest, at most max_ml_min.',
@@ -114,7 +149,10 @@ export const INVENTORY_CODES = {
     means: 'A stretch of marks does not end on a mark: its length is not a whole number of steps.',
     remedy: 'Read the flowmeter again: where the spacing changes there is a mark.',
   },
-  since_in_future: { means: 'Something is in service since a date that has not come yet.', remedy: 'Correct the date.' },
+  since_in_future: {
+    means: 'Something is in service since a date that has not come yet.',
+    remedy: 'Correct the date.',
+  },
   check_selects_nothing: {
     means: 'A check applies to no asset of this inventory, so it would never be due.',
     remedy: 'Correct what stands behind of, or take the check out.',
@@ -129,7 +167,8 @@ export const INVENTORY_CODES = {
   },
   check_cannot_apply: {
     means: 'A check is done by, or counts, something that one of its assets does not have.',
-    remedy: 'hold goes with circuits, supply_hold with cylinders, reading with cylinders and charcoal, gain_g with charcoal.',
+    remedy:
+      'hold goes with circuits, supply_hold with cylinders, reading with cylinders and charcoal, gain_g with charcoal.',
   },
   check_since_missing: {
     means: 'A check would count from the day its asset came into service, and that asset has no since.',
