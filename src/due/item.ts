@@ -2,6 +2,7 @@
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Asset, Check } from '../inventory/inventory.ts';
 import type { Code } from '../problem/codes.ts';
+import type { StationHead } from '../record/read.ts';
 import type { UseCounts } from './use.ts';
 
 /** Worst first. */
@@ -44,14 +45,6 @@ export interface DueCaution {
   readonly message: string;
 }
 
-/** The last line of a station when the report was made: with it, a mailed report is a witness of the record. */
-export interface StationHead {
-  readonly station: string;
-  /** SHA-256 of the last line without its newline; null where there is no line. */
-  readonly head: string | null;
-  readonly entries: number;
-}
-
 export type Counts = Readonly<Record<DueState, number>>;
 
 export interface PracticeDue {
@@ -60,6 +53,7 @@ export interface PracticeDue {
   /** The date for which it is worked out: calendar date in the practice's zone. */
   readonly asOf: CalendarDate;
   readonly record: 'none' | 'read' | 'damaged';
+  /** The last line of each station when the report was made: a report that was kept is a witness of the record. */
   readonly stations: readonly StationHead[];
   /** Worst first, grouped by asset. */
   readonly items: readonly DueItem[];

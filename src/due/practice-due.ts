@@ -2,12 +2,13 @@
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Entry } from '../generated/entry.ts';
 import type { Inventory } from '../inventory/inventory.ts';
+import type { StationHead } from '../record/read.ts';
 import { doneOf, foldStanding } from '../record/standing.ts';
 import type { Standing } from '../record/standing-types.ts';
 import { missingCounts } from './because.ts';
 import { dueItems } from './due.ts';
 import { countStates, type DueFilter, filterItems } from './filter.ts';
-import type { DueCaution, DueItem, PracticeDue, StationHead } from './item.ts';
+import type { DueCaution, DueItem, PracticeDue } from './item.ts';
 
 /** What was read of a record. */
 export interface RecordSeen {

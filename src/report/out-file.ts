@@ -1,0 +1,80 @@
+/** Writing a report into a file, whole or not at all. */
+import {
+  closeSync,
+  fsyncSync,
+  lstatSync,
+  openSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  type Stats,
+  writeSync,
+} from 'node:fs';
+import path from 'node:path';
+import { fileProblem, Refusal } from '../problem/problem.ts';
+
+/**
+ * Writes a file so that a reader finds the old text or the new one, never a part: into a new file beside it, kept by the
+ * disk, then put in its place. A link is followed, and the file it leads to is replaced.
+ *
+ * @throws Refusal `file_not_written` (exit 2); what was there before is then still there.
+ */
+export function writeFileWhole(file: string, text: string): void {
+  const target = targetOf(file);
+  const fresh = path.join(path.dirname(target), `.${path.basename(target)}.${process.pid}.new`);
+  try {
+    writeSynced(fresh, text, modeOf(target));
+    renameSync(fresh, target);
+  } catch (error) {
+    rmSync(fresh, { force: true });
+    throw notWritten(file, codeOf(error));
+  }
+}
+
+/** wx: never through something that another user has put under that name. */
+function writeSynced(fresh: string, text: string, mode: number): void {
+  const fd = openSync(fresh, 'wx', mode);
+  try {
+    const bytes = Buffer.from(text);
+    for (let at = 0; at < bytes.length; ) at += writeSync(fd, bytes, at);
+    fsyncSync(fd);
+  } finally {
+    closeSync(fd);
+  }
+}
+
+/** The file that is meant once links are followed. Putting a file in the place of a device or a folder is refused. */
+function targetOf(file: string): string {
+  let stat: Stats;
+  try {
+    stat = lstatSync(file);
+  } catch {
+    return file;
+  }
+  try {
+    const target = stat.isSymbolicLink() ? realpathSync(file) : file;
+    if (lstatSync(target).isFile()) return target;
+  } catch (error) {
+    throw notWritten(file, codeOf(error));
+  }
+  throw notWritten(file, 'it is no regular file');
+}
+
+function modeOf(target: string): number {
+  try {
+    return lstatSync(target).mode & 0o777;
+  } catch {
+    return 0o666;
+  }
+}
+
+function notWritten(file: string, why: string): Refusal {
+  const remedy = 'check that its folder exists, that you may write there, and that the disk has room';
+  return new Refusal([
+    fileProblem('file_not_written', file, `${file} could not be written (${why})`, remedy),
+  ]);
+}
+
+function codeOf(error: unknown): string {
+  return error instanceof Error && 'code' in error ? String(error.code) : String(error);
+}
