@@ -14,4 +14,15 @@ export const COMMANDS: readonly CommandEntry[] = [
   { name: 'plan', summary: 'plan a case from the weight of the patient', load: () => import('./plan.ts') },
   { name: 'inventory', summary: 'check, list or start the inventory', load: () => import('./inventory.ts') },
   { name: 'explain', summary: 'what a code means and what to do', load: () => import('./explain.ts') },
+  {
+    name: 'completion',
+    summary: 'teach a shell to complete holdfast',
+    load: () => import('./completion.ts'),
+  },
+  { name: 'manual', summary: 'print the manual page', load: () => import('./manual.ts') },
+  {
+    name: 'hook',
+    summary: 'print a git hook that checks inventory and record',
+    load: () => import('./hook.ts'),
+  },
 ];
