@@ -5,7 +5,7 @@
  *   src/main.ts    ──> dist/holdfast.cjs ──> dist/holdfast.cache
  */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import Ajv from 'ajv';
 import standaloneCode from 'ajv/dist/standalone/index.js';
 import addFormats from 'ajv-formats';
@@ -23,7 +23,6 @@ const SCHEMAS = [
   { file: 'due', types: 'due-document' },
 ];
 
-rmSync('src/generated', { recursive: true, force: true });
 mkdirSync('src/generated', { recursive: true });
 for (const { file, types, validator, withoutPatterns = [] } of SCHEMAS) {
   const schema = JSON.parse(readFileSync(`schemas/${file}.schema.json`, 'utf8'));
