@@ -1,0 +1,123 @@
+import { describe, expect, it } from 'vitest';
+import { practiceDue } from '../../src/due/practice-due.ts';
+import type { Entry } from '../../src/generated/entry.ts';
+import { correct, reading, signOff, withdraw } from '../record/entries.ts';
+import { larkhill } from './helpers.ts';
+import { STATION } from './report.ts';
+
+const ABSORBENT = ['theatre-1-absorber', 'absorbent-change'] as const;
+
+function due(
+  entries: Entry[],
+  { asOf = '2026-11-25', state = 'read' as 'none' | 'read' | 'damaged', damage = [] as string[] } = {},
+) {
+  return practiceDue({
+    inventory: larkhill(),
+    record: { state, entries, stations: [STATION], damage },
+    today: '2026-11-25',
+    asOf,
+    soonDays: 7,
+    filter: { assets: [], checks: ['absorbent-change'], states: [] },
+  });
+}
+
+describe('a date to look back to', () => {
+  const entries = [signOff('2026-10-01', ...ABSORBENT), signOff('2026-11-20', ...ABSORBENT)];
+
+  it('leaves out what was done after it', () => {
+    expect(due(entries, { asOf: '2026-11-19' }).items).toMatchObject([
+      { dueOn: '2026-10-31', state: 'overdue', daysOverdue: 19 },
+    ]);
+    expect(due(entries, { asOf: '2026-11-20' }).items).toMatchObject([{ dueOn: '2026-12-20', state: 'ok' }]);
+  });
+
+  it('keeps what was done before it and entered later', () => {
+    const late = { ...signOff('2026-11-10', ...ABSORBENT), at: '2026-11-24T18:00:00+00:00' };
+    expect(due([entries[0] as Entry, late], { asOf: '2026-11-19' }).items).toMatchObject([
+      { dueOn: '2026-12-10' },
+    ]);
+  });
+
+  it('honours a correction that came later: the thing was never done', () => {
+    const wrong = signOff('2026-11-10', ...ABSORBENT);
+    const all = [entries[0] as Entry, wrong, correct('2026-11-24', wrong.id)];
+    expect(due(all, { asOf: '2026-11-19' }).items).toMatchObject([{ dueOn: '2026-10-31' }]);
+  });
+
+  it('does not see a withdrawal that came later', () => {
+    const all = [entries[0] as Entry, withdraw('2026-11-20T09:00:00+00:00', 'theatre-1-absorber')];
+    expect(due(all, { asOf: '2026-11-19' }).counts).toMatchObject({ overdue: 1, withdrawn: 0 });
+    expect(due(all).counts).toMatchObject({ overdue: 0, withdrawn: 1 });
+  });
+
+  it('may lie ahead: what will be due then', () => {
+    expect(due(entries, { asOf: '2026-12-21' }).items).toMatchObject([{ state: 'overdue', daysOverdue: 1 }]);
+  });
+});
+
+describe('entries dated after today', () => {
+  const future = { ...signOff('2026-12-01', ...ABSORBENT), at: '2026-12-01T18:00:00+00:00' };
+
+  it('are named and left out, also from a report for a later date', () => {
+    for (const asOf of ['2026-11-25', '2026-12-24']) {
+      const { items, cautions } = due([signOff('2026-11-20', ...ABSORBENT), future], { asOf });
+      expect(items).toMatchObject([{ lastDoneOn: '2026-11-20', dueOn: '2026-12-20' }]);
+      expect(cautions).toEqual([
+        {
+          code: 'entry_in_future',
+          message: `entry ${future.id} of theatre is dated 2026-12-01, after today (2026-11-25); it is left out`,
+        },
+      ]);
+    }
+  });
+
+  it('are counted where there are many', () => {
+    const many = Array.from({ length: 9 }, () => ({
+      ...signOff('2026-12-01', ...ABSORBENT),
+      at: '2026-12-01T18:00:00+00:00',
+    }));
+    const { cautions } = due(many);
+    expect(cautions).toHaveLength(6);
+    expect(cautions.at(-1)?.message).toBe('4 more entries are dated after today; they are left out');
+  });
+});
+
+describe('what is said beside the items', () => {
+  it('names assets that left the inventory, and does not count them', () => {
+    const all = due([
+      signOff('2026-11-20', ...ABSORBENT),
+      signOff('2026-11-20', 'old-bain', 'inner-tube'),
+      withdraw('2026-11-21', 'attic'),
+    ]);
+    expect(all.items).toHaveLength(1);
+    expect(all.cautions).toEqual([
+      {
+        code: 'asset_left_inventory',
+        message: 'attic, old-bain stand in the record but no longer in the inventory; not counted',
+      },
+    ]);
+  });
+
+  it('says that there is no record, and that it is damaged', () => {
+    expect(due([], { state: 'none' }).cautions).toMatchObject([{ code: 'no_record' }]);
+    const damaged = due([], { state: 'damaged', damage: ['line 7 is no entry', 'line 9 is no entry'] });
+    expect(damaged.cautions.map(({ code }) => code)).toEqual(['record_damaged', 'record_damaged']);
+    expect(damaged.items).toHaveLength(1);
+  });
+
+  it('says what is not known of a canister, once it is shown', () => {
+    const request = (entries: Entry[]) =>
+      practiceDue({
+        inventory: larkhill(),
+        record: { state: 'read', entries, stations: [], damage: [] },
+        today: '2026-11-25',
+        asOf: '2026-11-25',
+        soonDays: 7,
+        filter: { assets: [], checks: ['canister-change'], states: [] },
+      });
+    expect(request([]).cautions).toMatchObject([{ code: 'use_unknown' }]);
+    const fresh = reading('2026-11-02T08:00:00+00:00', 'theatre-1-charcoal', { g: 800, new: true });
+    expect(request([fresh]).cautions).toEqual([]);
+    expect(request([withdraw('2026-11-02', 'theatre-1-charcoal')]).cautions).toEqual([]);
+  });
+});
