@@ -17,6 +17,7 @@ import {
 import { type Kg, ml } from '../quantity/units.ts';
 import { planDocument } from '../report/plan-json.ts';
 import { renderPlan } from '../report/plan-text.ts';
+import { safeJson } from '../report/safe-text.ts';
 import type { Context } from './context.ts';
 import { equipmentState } from './equipment-state.ts';
 import { type FileOptions, inventoryOption, openInventory, recordOption } from './files.ts';
@@ -84,7 +85,7 @@ function runPlan(weight: string, options: PlanOptions, context: Context): void {
   const request = readRequest(weightKg, options, inventory);
   const equipment = equipmentState(context, options, inventory, request.caseRef, now);
   const plan = planCase(inventory, equipment, request, timestampIn(inventory.practice.timeZone, now));
-  if (options.json) context.out(`${JSON.stringify(planDocument(plan), null, 2)}\n`);
+  if (options.json) context.out(`${safeJson(planDocument(plan), 2)}\n`);
   else context.out(renderPlan(plan, { ...options, width: context.width, colour: context.colour }));
   context.exitCode = hasStop(plan) ? 1 : 0;
 }
@@ -99,10 +100,10 @@ function readRequest(weightKg: Kg, options: PlanOptions, inventory: Inventory): 
     idealWeightKg: options.idealWeight === undefined ? null : readWeight(options.idealWeight),
     machine: knownId('machine', options.machine, inventory.machines),
     circuit: knownId('circuit', options.circuit, inventory.circuits),
-    bagMl: optional(options.bag, parseVolume),
+    bagMl: positive('--bag', optional(options.bag, parseVolume)),
     minutes: positive('--minutes', optional(options.minutes, parseMinutes)),
     agent: options.agent ?? null,
-    settingPercent: optional(options.setting, parsePercent),
+    settingPercent: positive('--setting', optional(options.setting, parsePercent)),
     breathsPerMin: positive('--breaths', optional(options.breaths, parseCount)),
     adapterMl: optional(options.adapterMl, parseMl) ?? ml(0),
     caseRef: options.case ?? null,

@@ -3,7 +3,7 @@ import type { BagSize, Inventory, Rule, Species } from '../inventory/inventory.t
 import { isAtLeast } from '../quantity/compare.ts';
 import { formatNumber } from '../quantity/format.ts';
 import { type Kg, type Ml, type MlPerKg, ml, mlPerKg, type Range } from '../quantity/units.ts';
-import { assetRef, type Reason, type Reasoned, reasonFromRules } from './reason.ts';
+import { assetRef, type Reason, type Reasoned, reasonFromRules, ruleRef } from './reason.ts';
 import type { EquipmentState } from './request.ts';
 
 export interface ReservoirBag extends Reasoned {
@@ -102,7 +102,7 @@ export function chooseBag(
             ? 'no bag'
             : `${size} mL ${coversHigh ? 'is at least' : 'is less than'} ${formatNumber(wantedHigh, 1)} mL`,
         inputs: { size_ml: size, wanted_high_ml: wantedHigh },
-        rules: [],
+        rules: [ruleRef(tidalVolume), ruleRef(tidalVolumes)],
         source: 'arithmetic',
       },
     ],

@@ -73,7 +73,8 @@ function forcedMisfits(draft: Draft): Caution[] {
   });
 }
 
-function boundary({ zone, inventory, fit }: Draft): Caution[] {
+function boundary({ zone, inventory, fit, main }: Draft): Caution[] {
+  if (main === null) return [];
   const { nonRebreathingBelowKg: below, rebreathingAboveKg: above } = inventory.rules.boundary;
   if (zone === 'between') {
     return [
@@ -93,7 +94,7 @@ function boundary({ zone, inventory, fit }: Draft): Caution[] {
 
 function classes({ classDiffers, request, substitutedFor, main }: Draft): Caution[] {
   const cautions: Caution[] = [];
-  if (classDiffers && request.idealWeightKg !== null) {
+  if (main !== null && classDiffers && request.idealWeightKg !== null) {
     const weights = `${formatWeight(request.weightKg)} and ideal ${formatWeight(request.idealWeightKg)}`;
     cautions.push(caution('class_differs', `${weights} ask for different classes; both are shown`));
   }
@@ -327,7 +328,7 @@ function bore(draft: Draft): Caution[] {
   if (pair === null || classOf(pair.circuit.kind) !== 'rebreathing' || pair.circuit.boreMm === null)
     return [];
   const limit: Kg = kg(draft.inventory.rules.wideBoreBelowKg.value);
-  if (!isAtLeast(pair.circuit.boreMm, WIDE_BORE_MM) || draft.fit.weights.classKg >= limit) return [];
+  if (!isAtLeast(pair.circuit.boreMm, WIDE_BORE_MM) || isAtLeast(draft.fit.weights.classKg, limit)) return [];
   return [
     caution(
       'wide_bore',

@@ -1,6 +1,14 @@
 /** The pair to use: the first circuit, on the first machine, that fits, in the practice's own order of preference. */
 import { type CircuitClass, classOf } from '../inventory/inventory.ts';
-import { type FitCase, type Misfit, type MisfitCode, misfitsOf, type Pair, wrongClass } from './fit.ts';
+import {
+  type FitCase,
+  MISFIT_CODES,
+  type Misfit,
+  type MisfitCode,
+  misfitsOf,
+  type Pair,
+  wrongClass,
+} from './fit.ts';
 
 /** A pair that was not taken, and why. */
 export interface PassedOver {
@@ -24,40 +32,59 @@ export interface Forced {
   readonly machine: string | null;
 }
 
-export const FREE: Forced = { circuit: null, machine: null };
-
 /**
  * The pair of a class. What was forced is taken although it does not fit; the part that was left free must still fit by
  * itself.
  *
- * @example choosePair('non_rebreathing', fit, FREE).pair?.circuit.id //=> 'bain-1'
+ * @example choosePair('non_rebreathing', fit, { circuit: null, machine: null }).pair?.circuit.id //=> 'bain-1'
  */
 export function choosePair(circuitClass: CircuitClass, fit: FitCase, forced: Forced): Choice {
   const isForced = forced.circuit !== null || forced.machine !== null;
   const passedOver: PassedOver[] = [];
-  const tolerated: { pair: Pair; misfits: Misfit[] }[] = [];
+  const tolerated: { pair: Pair; misfits: Misfit[]; entry: PassedOver }[] = [];
   for (const pair of pairs(fit, forced)) {
     const misfits = pairMisfits(pair, circuitClass, fit);
     const [worst] = misfits;
     if (worst === undefined) return { pair, misfits: [], passedOver };
-    if (isForced && misfits.every(misfit => isTolerated(misfit, forced))) tolerated.push({ pair, misfits });
-    else
-      passedOver.push({
-        circuit: pair.circuit.id,
-        machine: pair.machine.id,
-        code: worst.code,
-        reason: worst.reason,
-      });
+    const { circuit, machine } = pair;
+    const entry = { circuit: circuit.id, machine: machine.id, code: worst.code, reason: worst.reason };
+    passedOver.push(entry);
+    if (isForced && misfits.every(misfit => isTolerated(misfit, forced)))
+      tolerated.push({ pair, misfits, entry });
   }
   // Of several that only the force makes possible, the one with the least against it.
   const [best] = tolerated.sort((a, b) => a.misfits.length - b.misfits.length);
-  return best === undefined ? { pair: null, misfits: [], passedOver } : { ...best, passedOver };
+  if (best === undefined) return { pair: null, misfits: [], passedOver };
+  const { pair, misfits } = best;
+  return { pair, misfits, passedOver: passedOver.filter(entry => entry !== best.entry) };
 }
 
 /** A non-rebreathing pair for a patient of the rebreathing class: only circuits whose stated weights include the patient. */
-export function chooseSubstitute(fit: FitCase, forced: Forced): Choice {
-  const choice = choosePair('non_rebreathing', withStatedWeightsOnly(fit), forced);
-  return choice.misfits.length === 0 ? choice : { ...choice, pair: null };
+export function chooseSubstitute(fit: FitCase, machine: string | null): Choice {
+  return chooseFitting('non_rebreathing', withStatedWeightsOnly(fit), machine);
+}
+
+/** A pair of a class that fits without any force, on the machine that was named where one was. */
+export function chooseFitting(circuitClass: CircuitClass, fit: FitCase, machine: string | null): Choice {
+  const choice = choosePair(circuitClass, fit, { circuit: null, machine });
+  return choice.misfits.length === 0 ? choice : { ...choice, pair: null, misfits: [] };
+}
+
+/**
+ * The nearest reason for each circuit: of the machines it was tried on, the one where it came furthest. Circuits of another
+ * class are left out: they go without saying.
+ *
+ * @example nearestMisses(choice.passedOver)[0]?.reason //=> 'is for 0.5 to 5 kg'
+ */
+export function nearestMisses(passedOver: readonly PassedOver[]): PassedOver[] {
+  const rank = ({ code }: PassedOver) => MISFIT_CODES.indexOf(code);
+  const nearest = new Map<string, PassedOver>();
+  for (const miss of passedOver) {
+    const best = nearest.get(miss.circuit);
+    if (miss.code !== 'wrong_class' && (best === undefined || rank(miss) > rank(best)))
+      nearest.set(miss.circuit, miss);
+  }
+  return [...nearest.values()];
 }
 
 function withStatedWeightsOnly(fit: FitCase): FitCase {

@@ -13,7 +13,7 @@ import {
   type OxygenSupply,
 } from '../inventory/inventory.ts';
 import type { CautionCode } from '../problem/codes.ts';
-import { isAbove } from '../quantity/compare.ts';
+import { isAbove, isAtLeast } from '../quantity/compare.ts';
 import { formatFlow, formatNumber } from '../quantity/format.ts';
 import type { Kg } from '../quantity/units.ts';
 import { type Flows, flowsFor, highestMark } from './flow.ts';
@@ -36,17 +36,21 @@ export interface FitCase {
   readonly weights: Weights;
 }
 
-export type MisfitCode =
-  | 'wrong_class'
-  | 'circuit_out_of_service'
-  | 'machine_out_of_service'
-  | 'not_driven'
-  | 'outside_weights'
-  | 'too_small_for_circle'
-  | 'oxygen_out_of_service'
-  | 'flow_above_flowmeter'
-  | 'flow_above_supply'
-  | 'hold_failed';
+/** Why a pair does not fit, in the order in which the checks look: the further down, the nearer the pair came. */
+export const MISFIT_CODES = [
+  'wrong_class',
+  'circuit_out_of_service',
+  'machine_out_of_service',
+  'not_driven',
+  'outside_weights',
+  'too_small_for_circle',
+  'oxygen_out_of_service',
+  'flow_above_flowmeter',
+  'flow_above_supply',
+  'hold_failed',
+] as const;
+
+export type MisfitCode = (typeof MISFIT_CODES)[number];
 
 export interface Misfit {
   readonly code: MisfitCode;
@@ -116,7 +120,7 @@ function driven({ circuit, machine }: Pair): Misfit | null {
 function withinWeights({ circuit }: Pair, { weights }: FitCase): Misfit | null {
   if (circuit.weightsKg === null) return null;
   const [low, high] = circuit.weightsKg;
-  if (weights.classKg >= low && weights.classKg <= high) return null;
+  if (isAtLeast(weights.classKg, low) && isAtLeast(high, weights.classKg)) return null;
   return {
     code: 'outside_weights',
     part: 'circuit',
@@ -129,7 +133,7 @@ function largeEnoughForCircle({ circuit }: Pair, { inventory, weights }: FitCase
   const limit = inventory.rules.circleNeverBelowKg.value;
   // The smaller of the two weights: lungs do not grow with fat, and thin patients are as weak as they weigh.
   const smaller = Math.min(weights.actualKg, weights.classKg);
-  if (classOf(circuit.kind) === 'non_rebreathing' || smaller >= limit) return null;
+  if (classOf(circuit.kind) === 'non_rebreathing' || isAtLeast(smaller, limit)) return null;
   const reason = `is a circle; none is used below ${formatNumber(limit)} kg`;
   return { code: 'too_small_for_circle', part: 'circuit', caution: 'circle_too_small_patient', reason };
 }

@@ -1,5 +1,6 @@
 /** Whether a weight can be true for the species, and what may have slipped where it can not. */
 import type { Species } from '../inventory/inventory.ts';
+import { isAtLeast } from '../quantity/compare.ts';
 import { kgFromPounds } from '../quantity/convert.ts';
 import { formatNumber, formatWeight } from '../quantity/format.ts';
 import { type Kg, kg, type Range } from '../quantity/units.ts';
@@ -25,7 +26,7 @@ export function implausibleWeight(weight: Kg, species: Species | null): string |
   const range = species === null ? undefined : PLAUSIBLE_KG[species];
   if (range === undefined) return null;
   const [low, high] = range;
-  const fits = (candidate: number) => candidate >= low && candidate <= high;
+  const fits = (candidate: number) => isAtLeast(candidate, low) && isAtLeast(high, candidate);
   if (fits(weight)) return null;
 
   const slips: string[] = [];

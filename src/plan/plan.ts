@@ -8,7 +8,7 @@ import { type CircuitClass, classOf, type Inventory } from '../inventory/invento
 import { chooseBag, type ReservoirBag } from './bag.ts';
 import { type Caution, worstFirst } from './caution.ts';
 import { cautionsOf } from './cautions.ts';
-import { type Choice, choosePair, chooseSubstitute, type Forced, FREE } from './choose.ts';
+import { type Choice, chooseFitting, choosePair, chooseSubstitute, type Forced } from './choose.ts';
 import { type FitCase, type Pair, pairFlows } from './fit.ts';
 import type { Flows } from './flow.ts';
 import { type LeakHold, leakHoldFor } from './leak-hold.ts';
@@ -110,7 +110,7 @@ function draftCase(
   const { main, substitutedFor } = chooseMain(base);
   const pair = main.choice.pair;
   const showsOther = base.zone === 'between' || base.classDiffers;
-  const other = showsOther ? classPlan(otherClass(main.circuitClass), fit, FREE) : null;
+  const other = showsOther ? otherPlan(otherClass(main.circuitClass), fit, request) : null;
   const bag = chooseBag(inventory, equipment, classKg, species, request.bagMl);
   const leakHold = pair === null ? null : holdOf(pair, inventory, equipment);
   return {
@@ -158,7 +158,7 @@ function substitute(
   classDiffers: boolean,
 ): ClassPlan | null {
   if (wanted === 'rebreathing') {
-    const standIn = withFlows('non_rebreathing', chooseSubstitute(fit, forced), fit);
+    const standIn = withFlows('non_rebreathing', chooseSubstitute(fit, forced.machine), fit);
     if (standIn.choice.pair !== null) return standIn;
   }
   if (!classDiffers) return null;
@@ -168,6 +168,11 @@ function substitute(
 
 function classPlan(circuitClass: CircuitClass, fit: FitCase, forced: Forced): ClassPlan {
   return withFlows(circuitClass, choosePair(circuitClass, fit, forced), fit);
+}
+
+/** The class beside the main one. A machine that was named holds for both: the person stands in front of it. */
+function otherPlan(circuitClass: CircuitClass, fit: FitCase, { machine }: PlanRequest): ClassPlan {
+  return withFlows(circuitClass, chooseFitting(circuitClass, fit, machine), fit);
 }
 
 function withFlows(circuitClass: CircuitClass, choice: Choice, fit: FitCase): ClassPlan {
@@ -195,7 +200,13 @@ function holdOf(
   inventory: Inventory,
   equipment: EquipmentState,
 ): LeakHold & HoldState {
-  return { ...leakHoldFor(inventory, circuit, machine), ...equipment.hold(circuit.id, machine.id) };
+  const hold = equipment.hold(circuit.id, machine.id);
+  // A damaged record may have lost the entry that undid the pass.
+  const known =
+    equipment.record === 'damaged' && hold.state === 'held'
+      ? { ...hold, state: 'needed' as const, because: 'the record is damaged' }
+      : hold;
+  return { ...leakHoldFor(inventory, circuit, machine), ...known };
 }
 
 /** Whether a plan holds something that must keep the patient off this equipment (exit 1). */

@@ -1,14 +1,15 @@
 /** Which class of circuit a weight asks for: below the boundary, between its two ends, or above. */
 import type { CircuitClass, Rules } from '../inventory/inventory.ts';
-import { isAtLeast } from '../quantity/compare.ts';
+import { isAbove, isAtLeast } from '../quantity/compare.ts';
 import type { Kg } from '../quantity/units.ts';
 
 export type Zone = 'below' | 'between' | 'above';
 
 /** @example zoneOf(rules, kg(7)) //=> 'between' (both ends are included) */
 export function zoneOf({ boundary }: Rules, weight: Kg): Zone {
-  if (weight < boundary.nonRebreathingBelowKg.value) return 'below';
-  return weight > boundary.rebreathingAboveKg.value ? 'above' : 'between';
+  // To within a billionth: a weight in lb or oz that is the limit must not fall beside it by its last binary digit.
+  if (isAbove(boundary.nonRebreathingBelowKg.value, weight)) return 'below';
+  return isAbove(weight, boundary.rebreathingAboveKg.value) ? 'above' : 'between';
 }
 
 /** The class that leads at a weight; between the ends the practice's rule decides. */

@@ -69,7 +69,7 @@ function bagDocument(bag: ReservoirBag | null): Bag | null {
     wanted_low_ml: roundTo(bag.wantedLowMl, 0.1),
     wanted_high_ml: roundTo(bag.wantedHighMl, 0.1),
     wanted_ml: roundTo(bag.wantedMl, 0.1),
-    size_ml: bag.sizeMl,
+    size_ml: bag.sizeMl === null ? null : roundTo(bag.sizeMl, 0.1),
     covers_high: bag.coversHigh,
   };
 }
@@ -82,7 +82,7 @@ function leakHoldDocument({ leakHold }: Plan): PlanDocument['leak_hold'] {
     fill: leakHold.fill,
     watch: leakHold.watch,
     drop_cmh2o: leakHold.dropCmH2O,
-    make_up_ml_min: leakHold.makeUpMlPerMin,
+    make_up_ml_min: roundTo(leakHold.makeUpMlPerMin, 0.1),
     state: leakHold.state,
     last: leakHold.last,
     because: leakHold.because,
@@ -105,7 +105,22 @@ function reasonDocument({
   rules,
   source,
 }: Reason): PlanDocument['reasons'][number] {
-  return { figure, value, formula, inputs: { ...inputs }, rule: rules[0] ?? null, rules: [...rules], source };
+  return {
+    figure,
+    value: typeof value === 'number' ? roundAsFigure(figure, value) : value,
+    formula,
+    inputs: { ...inputs },
+    rule: rules[0] ?? null,
+    rules: [...rules],
+    source,
+  };
+}
+
+/** Rounded as the figure itself, so that the two are the same number. The unit stands in the figure's key. */
+function roundAsFigure(figure: string, value: number): number {
+  if (/_ml(_min)?$/.test(figure)) return roundTo(value, 0.1);
+  if (/_(ml_h|minutes|hours|l|g)$/.test(figure)) return roundTo(value, 0.01);
+  return /_fraction$/.test(figure) ? roundTo(value, 0.001) : value;
 }
 
 function mutable({ connect, hold, watch, back }: NonNullable<Plan['steps']>): PlanDocument['steps'] {

@@ -5,6 +5,7 @@
 import { Chalk, type ChalkInstance } from 'chalk';
 import { PHASES } from '../inventory/inventory.ts';
 import type { Caution } from '../plan/caution.ts';
+import { nearestMisses } from '../plan/choose.ts';
 import { CLASS_WORDS, KIND_WORDS } from '../plan/fit.ts';
 
 import type { ClassPlan, Plan } from '../plan/plan.ts';
@@ -154,15 +155,12 @@ function noCircuit(main: ClassPlan, chalk: ChalkInstance, width: number): string
   return [chalk.bold('CIRCUIT   none fits. Why not:'), ...passedOverLines(main, width)];
 }
 
-/** One line a circuit, the reason of its first machine; other classes go without saying. */
+/** One line a circuit: the nearest reason. One that speaks of the machine stands behind a colon. */
 function passedOverLines({ choice }: ClassPlan, width: number): string[] {
-  const first = new Map<string, string>();
-  for (const { circuit, code, reason } of choice.passedOver) {
-    if (code !== 'wrong_class' && !first.has(circuit)) first.set(circuit, reason);
-  }
-  return [...first].map(([circuit, reason]) =>
-    wrap(`${circuit} ${safeText(reason)}`, width, ' '.repeat(LABEL_WIDTH + 1), ' '.repeat(LABEL_WIDTH + 3)),
-  );
+  return nearestMisses(choice.passedOver).map(({ circuit, machine, reason }) => {
+    const text = `${circuit}${reason.includes(machine) ? ':' : ''} ${safeText(reason)}`;
+    return wrap(text, width, ' '.repeat(LABEL_WIDTH + 1), ' '.repeat(LABEL_WIDTH + 3));
+  });
 }
 
 const LEVEL_WORDS = { stop: 'STOP', caution: 'CAUTION', note: 'note' };

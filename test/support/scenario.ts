@@ -108,7 +108,8 @@ class World {
     switch (name) {
       case 'copy':
         mkdirSync(path.dirname(path.resolve(second)), { recursive: true });
-        return copyFileSync(path.join(FIXTURES, first), second);
+        copyFileSync(path.join(FIXTURES, first), second);
+        return;
       case 'write':
         mkdirSync(path.dirname(path.resolve(first)), { recursive: true });
         this.#writing = first;

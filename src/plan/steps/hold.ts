@@ -32,8 +32,10 @@ function fillAndWatch(machine: Machine, circuit: Circuit, rules: Rules): string[
   }
   const allowed =
     dropCmH2O.value === 0 ? 'it must not fall' : `it may fall by ${dropCmH2O.value} cmH2O at most`;
+  // The machine's gauge is out of use on a T-piece or Bain, and would show nothing.
+  const where = rebreathing ? 'the gauge' : 'the gauge of the circuit';
   return [
-    `${fill}, to ${pressureCmH2O.value} cmH2O on the gauge; then all flow off.`,
+    `${fill}, to ${pressureCmH2O.value} cmH2O on ${where}; then all flow off.`,
     `Watch the gauge for ${seconds.value} s: ${allowed}.`,
     orMakeUp,
   ];
