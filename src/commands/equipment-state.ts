@@ -1,18 +1,92 @@
-/** What the record says of the equipment, put together for a plan. */
-import { existsSync } from 'node:fs';
+/** What the record says of the equipment, put together for a plan: standing, leak tests, and the checks that are due. */
+import { todayIn } from '../calendar/zone.ts';
+import { dueItems } from '../due/due.ts';
+import { checkTroubles } from '../due/troubles.ts';
 import type { Inventory } from '../inventory/inventory.ts';
-import { type EquipmentState, NO_RECORD } from '../plan/request.ts';
+import { type EquipmentState, type LastHold, NO_RECORD } from '../plan/request.ts';
+import { holdReasonWords } from '../record/counting.ts';
+import { stateFolder } from '../record/head.ts';
+import { type PairHold, pairHold } from '../record/pair-hold.ts';
+import { readRecord } from '../record/read.ts';
+import { foldStanding } from '../record/standing.ts';
+import { type AssetStanding, type Standing, standsFailed } from '../record/standing-types.ts';
+import { renderProblems } from '../report/problems.ts';
 import type { Context } from './context.ts';
 import { type FileOptions, recordFolder } from './files.ts';
 
+/**
+ * Reads the record that is meant and says what it knows. Without a record folder nothing is known; with a damaged record
+ * nothing that speaks for the equipment is believed.
+ *
+ * @throws Refusal (exit 3) where the record cannot be read.
+ */
 export function equipmentState(
   context: Context,
   options: FileOptions,
   inventory: Inventory,
-  _caseRef: string | null,
-  _now: Date,
+  caseRef: string | null,
+  now: Date,
 ): EquipmentState {
+  const { timeZone } = inventory.practice;
+  const today = todayIn(timeZone, now) ?? now.toISOString().slice(0, 10);
   const folder = recordFolder(context, options, inventory.file);
-  if (!existsSync(folder)) return NO_RECORD;
-  throw new Error('the record is not read yet');
+  const record = readRecord(folder, { timeZone, asOf: today, stateDir: stateFolder(context.env) });
+  if (record.cautions.length > 0) context.err(renderProblems(record.cautions, context.width));
+  if (!record.exists) return NO_RECORD;
+  const standing = foldStanding(inventory, record.entries);
+  const damaged = record.damage.length > 0;
+  return stateOf(inventory, standing, { today, caseRef, damaged });
+}
+
+interface Moment {
+  readonly today: string;
+  readonly caseRef: string | null;
+  readonly damaged: boolean;
+}
+
+/** The same from a standing that is at hand. Pure. */
+export function stateOf(
+  inventory: Inventory,
+  standing: Standing,
+  { today, caseRef, damaged }: Moment,
+): EquipmentState {
+  const troubles = checkTroubles(dueItems({ inventory, standing, asOf: today, soonDays: 0 }));
+  const hold = (circuit: string, machine: string): PairHold =>
+    pairHold(standing, inventory, circuit, machine, { today, caseRef });
+  return {
+    ...NO_RECORD,
+    record: damaged ? 'damaged' : 'read',
+    outOfService: asset => withdrawnWords(standing.assets.get(asset)),
+    hold: (circuit, machine) => {
+      const { state, last, because } = hold(circuit, machine);
+      if (damaged && state === 'held')
+        return { state: 'needed', last: lastHold(last), because: 'the record is damaged' };
+      return { state, last: lastHold(last), because };
+    },
+    popOffShut: (circuit, machine) => hold(circuit, machine).popOff?.because ?? null,
+    failedElsewhere: (circuit, machine) =>
+      hold(circuit, machine).failedElsewhere.map(
+        ({ id, with: partner, hold: { done } }) =>
+          `${id} failed its leak test with ${partner} on ${done.date} and is not cleared`,
+      ),
+    checks: assets => troubles.filter(({ asset }) => assets.includes(asset)),
+    supplyHoldFailed: supply => supplyWords(standing.assets.get(supply)),
+  };
+}
+
+function withdrawnWords(asset: AssetStanding | undefined): string | null {
+  if (asset === undefined || asset.withdrawn === null) return null;
+  const { because, done } = asset.withdrawn;
+  return `${because} (${done.by}, since ${done.date})`;
+}
+
+function supplyWords(asset: AssetStanding | undefined): string | null {
+  if (asset === undefined || !standsFailed(asset.supplyHold)) return null;
+  return `the high-pressure test of ${asset.id} failed on ${asset.supplyHold.lastFail?.date}`;
+}
+
+function lastHold(last: PairHold['last']): LastHold | null {
+  if (last === null) return null;
+  const { entry, on, by, result, reason } = last;
+  return { entry, on, by, result, words: holdReasonWords(reason) };
 }

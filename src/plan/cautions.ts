@@ -169,10 +169,8 @@ function leakTest({ leakHold, equipment, main }: Draft): Caution[] {
   const pair = main?.choice.pair;
   if (leakHold === null || !pair || equipment.record === 'none') return [];
   if (leakHold.state !== 'needed') return [];
-  const because = leakHold.because === null ? '' : `: ${leakHold.because}`;
-  return [
-    caution('hold_needed', `${pair.circuit.id} on ${pair.machine.id} has no leak test that counts${because}`),
-  ];
+  const none = `${pair.circuit.id} on ${pair.machine.id} has no leak test that counts`;
+  return [caution('hold_needed', leakHold.because ?? none)];
 }
 
 function failedElsewhere(draft: Draft): Caution[] {
