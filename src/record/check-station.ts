@@ -1,0 +1,147 @@
+/** All that can be said of one station: its entries, its head, its damage. */
+import { closeSync, fstatSync } from 'node:fs';
+import type { Entry } from '../generated/entry.ts';
+import { ChainWalk, type LineRef } from './chain-walk.ts';
+import { chainDamage, changedLine, foreignLine } from './classify.ts';
+import { type Damage, damageAt } from './damage.ts';
+import { openToRead, type StationFiles } from './folder.ts';
+import type { Memory, RememberedHead } from './head.ts';
+import { readLines, type TornTail } from './lines.ts';
+
+/** Called for each line that is an entry. */
+export type VisitEntry = (entry: Entry, file: string, line: number, byte: number) => void;
+
+export interface StationCheck {
+  readonly station: string;
+  readonly head: string;
+  readonly entries: number;
+  readonly bytes: number;
+  readonly damage: readonly Damage[];
+  /** Damage beyond what is listed. */
+  readonly more: number;
+  /** Those of `heads` that stand in the station. */
+  readonly headsSeen: ReadonlySet<string>;
+  /** The last entry's place, for remembering it; null where there is none or the end is damaged. */
+  readonly last: RememberedHead | null;
+}
+
+interface FileTail extends TornTail {
+  readonly file: string;
+}
+
+/**
+ * Reads a station from its first line to its last and checks its chain.
+ *
+ * @param memory - what is remembered of its head; null: nothing.
+ * @param heads - further hashes to look for.
+ * @throws Refusal (exit 3) where a file cannot be read.
+ */
+export function checkStation(
+  files: StationFiles,
+  memory: Memory | null,
+  heads: readonly string[],
+  visit: VisitEntry,
+): StationCheck {
+  const remembered = memory === null ? [] : [memory.last, ...memory.missing];
+  const { station } = files;
+  const walk = new ChainWalk(station, [...remembered.map(({ head }) => head), ...heads]);
+  const tails: FileTail[] = [];
+  let bytes = 0;
+  let lastLength = 0;
+  for (const file of files.files) {
+    const fd = openToRead(file);
+    try {
+      const tail = readLines(fd, (lineBytes, line, byte) => {
+        const entry = walk.visit(file, lineBytes, line, byte);
+        lastLength = lineBytes.length;
+        if (entry !== null) visit(entry, file, line, byte);
+      });
+      if (tail !== null) tails.push({ ...tail, file });
+      bytes += fstatSync(fd).size;
+    } finally {
+      closeSync(fd);
+    }
+  }
+  walk.finish();
+  const inChain = chainDamage(station, walk, files.files);
+  const atEnd = endDamage(station, walk, tails, remembered, inChain.length > 0);
+  const damage = [...inChain, ...atEnd];
+  return {
+    station,
+    head: walk.head,
+    entries: walk.entries,
+    bytes,
+    damage,
+    more: walk.uncounted,
+    headsSeen: walk.headsSeen,
+    last: damage.length === 0 && walk.last !== null ? rememberable(walk.last, lastLength) : null,
+  };
+}
+
+/** Torn tails, lines at the end that are no entries, heads that are gone. */
+function endDamage(
+  station: string,
+  walk: ChainWalk,
+  tails: readonly FileTail[],
+  remembered: readonly RememberedHead[],
+  isDamaged: boolean,
+): Damage[] {
+  const damage = tails.map(tail => tornTail(station, tail, remembered));
+  const gone = remembered.filter(
+    ({ head }) => !walk.headsSeen.has(head) && !tails.some(({ hash }) => hash === head),
+  );
+  const lastN = walk.last === null ? 0 : walk.last.n;
+  const lines = lastN === null ? null : lastN + walk.bad.length;
+  const changed = gone.find(({ n }) => n !== null && n === lines);
+  const lastLine: LineRef | null = walk.bad.at(-1) ?? walk.last;
+  for (const line of walk.bad) {
+    if (changed === undefined || line !== walk.bad.at(-1)) damage.push(foreignLine(station, line));
+  }
+  for (const head of gone) {
+    if (head === changed && lastLine !== null) {
+      damage.push(changedLine(station, lastLine, head.head, 'the head that was last seen is another'));
+    } else if (lines === null || head.n === null || head.n > lines) {
+      damage.push(cutTail(station, head, lines, lastLine));
+    } else if (!isDamaged) {
+      const message = `the entry that was line ${head.n} of station ${station} is gone: the lines from there on were written anew`;
+      damage.push(
+        damageAt('damage_cut_tail', station, placeOf(lastLine), {
+          message,
+          expected: head.head,
+          found: walk.head,
+        }),
+      );
+    }
+  }
+  return damage;
+}
+
+function tornTail(station: string, tail: FileTail, remembered: readonly RememberedHead[]): Damage {
+  const isWhole = remembered.some(({ head }) => head === tail.hash);
+  const message = isWhole
+    ? `the newline behind the last entry is gone (line ${tail.line})`
+    : `the file ends in the middle of line ${tail.line}, after ${tail.length} bytes of it`;
+  const found = `${tail.length} bytes without a newline`;
+  return damageAt('damage_torn_tail', station, tail, { message, expected: 'a newline at the end', found });
+}
+
+function cutTail(station: string, head: RememberedHead, lines: number | null, last: LineRef | null): Damage {
+  const count = head.n === null || lines === null ? null : head.n - lines;
+  const what =
+    count === null ? 'lines are' : count === 1 ? 'the last entry is' : `the last ${count} entries are`;
+  const message = `${what} gone from the end of station ${station}, or were changed: the head that was last seen is not there`;
+  return damageAt('damage_cut_tail', station, placeOf(last), {
+    message,
+    expected: head.head,
+    found: last === null ? 'no line' : last.hash,
+  });
+}
+
+function placeOf(line: LineRef | null) {
+  return line ?? { file: null, line: null, byte: null };
+}
+
+function rememberable(last: LineRef & { readonly n: number | null }, length: number): RememberedHead {
+  const file = last.file.split(/[\\/]/).at(-1) ?? last.file;
+  return { head: last.hash, n: last.n, file, byte: last.byte, length };
+}
