@@ -4,26 +4,29 @@ import {
   countWords,
   dateWords,
   latenessWords,
-  STATE_WORDS,
   STRUCTURE_ONLY,
+  stateWords,
   stationWords,
-  summaryLine,
+  summaryWords,
 } from './due-words.ts';
 import { safeText } from './safe-text.ts';
 
 /** The report as Markdown, with a line break at its end. Only texts that cannot break out of a table cell are let in. */
 export function renderDueMarkdown(report: DueReport): string {
-  const blocks = [`# ${escaped(summaryLine(report))}`, ...report.practices.flatMap(practiceBlocks)];
+  const blocks = [
+    `# ${escaped(summaryWords(report.practices))}`,
+    ...report.practices.flatMap(due => practiceBlocks(due, report.practices.length > 1)),
+  ];
   return `${blocks.join('\n\n')}\n`;
 }
 
-function practiceBlocks(due: PracticeDue): string[] {
+function practiceBlocks(due: PracticeDue, several: boolean): string[] {
   const first = due.cautions.filter(({ code }) => code === 'record_damaged' || code === 'no_record');
   const last = due.cautions.filter(caution => !first.includes(caution));
   return [
-    `## ${escaped(due.practice)}`,
+    `## ${escaped(due.practice)}, ${dateWords(due.asOf)}`,
     ...first.map(cautionBlock),
-    `${countWords(due.counts)} (${dateWords(due.asOf)})`,
+    ...(several ? [countWords(due.items)] : []),
     ...(due.items.length === 0 ? [] : [table(due.items)]),
     ...last.map(cautionBlock),
     ...(due.record === 'none' ? [] : [recordBlock(due)]),
@@ -39,10 +42,9 @@ function cautionBlock({ code, message }: DueCaution): string {
 function table(items: readonly DueItem[]): string {
   const rows = items.map(item => {
     const bold = item.state === 'overdue' || item.state === 'due' ? '**' : '';
-    const state = item.isUseUnknown && item.state === 'ok' ? 'not known' : STATE_WORDS[item.state];
     const lateness = item.state === 'withdrawn' ? '' : latenessWords(item);
     const cells = [
-      `${bold}${state}${bold}`,
+      `${bold}${stateWords(item)}${bold}`,
       code(item.asset.id),
       code(item.check.id),
       lateness,

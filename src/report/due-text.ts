@@ -9,10 +9,10 @@ import {
   countWords,
   dateWords,
   latenessWords,
-  STATE_WORDS,
   STRUCTURE_ONLY,
+  stateWords,
   stationWords,
-  summaryLine,
+  summaryWords,
 } from './due-words.ts';
 import { safeText } from './safe-text.ts';
 import { padEnd, wrap } from './text.ts';
@@ -33,7 +33,7 @@ export function renderDueText(report: DueReport, { width, colour }: DueView): st
   const page: Page = { width: Math.min(width, WIDEST), chalk: new Chalk({ level: colour ? 1 : 0 }) };
   const several = report.practices.length > 1;
   const blocks = [
-    [summary(report, page)],
+    [page.chalk.bold(wrap(summaryWords(report.practices), page.width))],
     ...report.practices.flatMap(due => practiceBlocks(due, several, page)),
   ];
   return `${blocks.map(block => block.join('\n')).join('\n\n')}\n`;
@@ -44,14 +44,10 @@ interface Page {
   readonly chalk: ChalkInstance;
 }
 
-function summary(report: DueReport, { width, chalk }: Page): string {
-  return chalk.bold(wrap(summaryLine(report), width));
-}
-
 function practiceBlocks(due: PracticeDue, several: boolean, page: Page): string[][] {
   const { chalk, width } = page;
-  const heading = [chalk.bold(wrap(safeText(due.practice), width))];
-  if (several) heading.push(wrap(`${countWords(due.counts)} (${dateWords(due.asOf)})`, width));
+  const heading = [chalk.bold(wrap(safeText(`${due.practice}, ${dateWords(due.asOf)}`), width))];
+  if (several) heading.push(wrap(countWords(due.items), width));
   // What makes everything below doubtful comes before it.
   const first = due.cautions.filter(({ code }) => code === 'record_damaged' || code === 'no_record');
   const last = due.cautions.filter(caution => !first.includes(caution));
@@ -83,10 +79,11 @@ function assetBlock(items: readonly DueItem[], page: Page): string[] {
   return [page.chalk.bold(heading), ...lines];
 }
 
-/** Items that share a line: those in order until the same date, and those of an asset out of service. */
+/** Items share a line where all that is said of them is the same, and where their asset is out of service. */
 function lineKey(item: DueItem): string {
-  if (item.state === 'withdrawn') return 'withdrawn';
-  return isPlain(item) ? `until ${item.dueOn}` : `check ${item.check.id}`;
+  const { state, dueOn, because, check } = item;
+  if (state === 'withdrawn') return state;
+  return isPlain(item) ? `${state} ${dueOn}` : `${state} ${dueOn} ${because} ${check.blocks}`;
 }
 
 /** In order, and nothing to say but the date. */
@@ -97,7 +94,7 @@ function isPlain({ state, used }: DueItem): boolean {
 function itemLines(together: readonly DueItem[], page: Page): string {
   const [item] = together;
   if (item === undefined) return '';
-  const label = item.isUseUnknown && item.state === 'ok' ? 'not known' : STATE_WORDS[item.state];
+  const label = stateWords(item);
   const labelled = `  ${padEnd(label, LABEL_WIDTH)}  `;
   const text = wordsOf(item, together.map(({ check }) => check.id).join(', '))
     .map((words, i) => wrap(safeText(words), page.width, i === 0 ? labelled : HANGING, HANGING))
@@ -107,13 +104,12 @@ function itemLines(together: readonly DueItem[], page: Page): string {
 
 /** What stands behind the label: the checks and their date, then why. */
 function wordsOf(item: DueItem, checks: string): string[] {
-  const { state, dueOn, because, check } = item;
+  const { state, because, check } = item;
   if (state === 'withdrawn') return [because, `(${checks})`];
-  if (isPlain(item))
-    return [`${checks}: ${dueOn === null ? 'no date of its own' : `next ${dateWords(dueOn)}`}`];
-  const lateness = latenessWords(item);
-  const stops = check.blocks && state === 'overdue' ? '. Stops plans' : '';
-  return [lateness === '' ? checks : `${checks}: ${lateness}`, `${because}${stops}`];
+  const first = `${checks}: ${latenessWords(item)}`;
+  if (isPlain(item)) return [first];
+  const stops = check.blocks && state === 'overdue' ? '. Plans stop until it is done' : '';
+  return [first, `${because}${stops}`];
 }
 
 function colourOf({ state, isUseUnknown }: DueItem, chalk: ChalkInstance): (text: string) => string {
@@ -125,5 +121,5 @@ function colourOf({ state, isUseUnknown }: DueItem, chalk: ChalkInstance): (text
 function recordBlock({ record, stations }: PracticeDue, { width, chalk }: Page): string[] {
   if (record === 'none') return [];
   const lines = stations.map(station => wrap(safeText(`  ${stationWords(station)}`), width, '', '    '));
-  return [chalk.dim('Record'), ...lines, wrap(STRUCTURE_ONLY, width, '  ')].map(line => chalk.dim(line));
+  return ['Record', ...lines, wrap(STRUCTURE_ONLY, width, '  ')].map(line => chalk.dim(line));
 }

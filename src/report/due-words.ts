@@ -1,7 +1,7 @@
 /** Words that every form of the due report shares. */
 import { weekdayOf } from '../calendar/open-days.ts';
 import type { CalendarDate } from '../calendar/zone.ts';
-import { type Counts, DUE_STATES, type DueItem, type DueState, type PracticeDue } from '../due/item.ts';
+import type { DueItem, DueReport, DueState, PracticeDue } from '../due/item.ts';
 import type { Asset } from '../inventory/inventory.ts';
 import { KIND_WORDS } from '../plan/fit.ts';
 import type { StationHead } from '../record/read.ts';
@@ -16,6 +16,10 @@ export const STATE_WORDS: Readonly<Record<DueState, string>> = {
   withdrawn: 'withdrawn',
 };
 
+const NOT_KNOWN = 'not known';
+const { overdue, due, soon, ok, withdrawn } = STATE_WORDS;
+const WORST_FIRST = [overdue, due, NOT_KNOWN, soon, ok, withdrawn];
+
 /** What due checks of a record and what it does not. */
 export const STRUCTURE_ONLY =
   'Only the structure of the record was checked here. To check the chain: holdfast record verify';
@@ -26,47 +30,42 @@ export function dateWords(date: CalendarDate): string {
   return `${weekday.charAt(0).toUpperCase()}${weekday.slice(1)} ${date}`;
 }
 
-/** The counts in one line, worst first. @example countWords({ overdue: 2, due: 0, soon: 1, ok: 9, withdrawn: 0 }) //=> '2 overdue, 1 soon, 9 in order' */
-export function countWords(counts: Counts): string {
-  const words = DUE_STATES.filter(state => counts[state] > 0).map(
-    state => `${counts[state]} ${STATE_WORDS[state].toLowerCase()}`,
+/** What an item is called: its state, or that it is not known. */
+export function stateWords({ state, isUseUnknown }: Pick<DueItem, 'state' | 'isUseUnknown'>): string {
+  // In order as far as anything is known is not the same as in order.
+  return isUseUnknown && state === 'ok' ? NOT_KNOWN : STATE_WORDS[state];
+}
+
+/** How many items stand how, in one line, worst first. @example countWords(items) //=> '2 overdue, 1 soon, 9 in order' */
+export function countWords(items: readonly Pick<DueItem, 'state' | 'isUseUnknown'>[]): string {
+  if (items.length === 0) return 'no checks';
+  const counts = new Map<string, number>();
+  for (const item of items) counts.set(stateWords(item), (counts.get(stateWords(item)) ?? 0) + 1);
+  const words = WORST_FIRST.filter(word => counts.has(word)).map(
+    word => `${counts.get(word)} ${word.toLowerCase()}`,
   );
-  if (words.length === 0) return 'no checks';
-  return counts.overdue + counts.due === 0 ? `nothing overdue: ${words.join(', ')}` : words.join(', ');
+  const isCalm = !counts.has(STATE_WORDS.overdue) && !counts.has(STATE_WORDS.due);
+  return isCalm ? `nothing overdue or due: ${words.join(', ')}` : words.join(', ');
 }
 
-/** The counts of all practices together. */
-export function totalCounts(practices: readonly Pick<PracticeDue, 'counts'>[]): Counts {
-  const total = { overdue: 0, due: 0, soon: 0, ok: 0, withdrawn: 0 };
-  for (const { counts } of practices) for (const state of DUE_STATES) total[state] += counts[state];
-  return total;
+/** All practices in one line: first whether the record can be trusted, then the counts. */
+export function summaryWords(practices: readonly PracticeDue[]): string {
+  const words = countWords(practices.flatMap(({ items }) => items));
+  if (practices.some(({ record }) => record === 'damaged')) return `RECORD DAMAGED: ${words}`;
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-/**
- * The one line that says it all; `--quiet` prints nothing else.
- *
- * @example '2 overdue, 1 soon, 9 in order (Wed 2026-11-25)'
- */
-export function summaryLine({
-  asOf,
-  practices,
-}: {
-  asOf: CalendarDate;
-  practices: readonly PracticeDue[];
-}): string {
-  const damaged = practices.some(({ record }) => record === 'damaged') ? 'RECORD DAMAGED: ' : '';
-  const words = countWords(totalCounts(practices));
-  return `${damaged}${damaged === '' ? words.charAt(0).toUpperCase() + words.slice(1) : words} (${dateWords(asOf)})`;
+/** The summary with its date, for where it stands alone. @example '2 overdue, 1 soon, 9 in order (Wed 2026-11-25)' */
+export function summaryLine({ asOf, practices }: DueReport): string {
+  return `${summaryWords(practices)} (${dateWords(asOf)})`;
 }
 
-/** @example latenessWords(item) //=> '4 days late, due Sat 2026-11-21' */
+/** The date of an item and what it means now. @example latenessWords(item) //=> '4 days late, due Sat 2026-11-21' */
 export function latenessWords({ state, dueOn, daysOverdue, failedOn }: DueItem): string {
-  if (dueOn === null) return '';
-  if (state === 'overdue') {
-    if (failedOn === dueOn) return '';
-    return `${counted(daysOverdue, 'day')} late, due ${dateWords(dueOn)}`;
-  }
-  return `due ${dateWords(dueOn)}`;
+  if (failedOn !== null && state === 'overdue') return `failed ${dateWords(failedOn)}`;
+  if (dueOn === null) return state === 'ok' ? 'no date' : '';
+  if (state === 'overdue') return `${counted(daysOverdue, 'day')} late, due ${dateWords(dueOn)}`;
+  return `${state === 'ok' ? 'next' : 'due'} ${dateWords(dueOn)}`;
 }
 
 /** @example stationWords({ station: 'theatre', head: '00…', entries: 0 }) //=> 'theatre: no entries' */
