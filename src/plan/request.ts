@@ -1,7 +1,11 @@
 /** What a plan starts from: the patient and the wishes of the person, and what is known of the equipment. */
 import type { CalendarDate, Timestamp } from '../calendar/zone.ts';
 import type { Agent, Species } from '../inventory/inventory.ts';
-import type { Grams, Hours, Kg, Minutes, Ml, Percent, Psi } from '../quantity/units.ts';
+import type { Kg, Minutes, Ml, Percent } from '../quantity/units.ts';
+import type { GaugeState } from '../record/supply-use.ts';
+import type { WearState } from '../record/wear.ts';
+
+export type { GaugeState, WearState };
 
 export interface PlanRequest {
   readonly weightKg: Kg;
@@ -49,22 +53,6 @@ export interface CheckTrouble {
   readonly words: string;
 }
 
-/** What a cylinder's gauge last showed, less what was used since. */
-export interface GaugeState {
-  readonly psi: Psi;
-  readonly readAt: Timestamp | CalendarDate;
-  /** Oxygen that later uses have taken, in mL. */
-  readonly usedSinceMl: Ml;
-}
-
-/** What absorbent or charcoal has seen since it was last renewed. */
-export interface WearState {
-  readonly hours: Hours;
-  /** By the scale where it was weighed, else by estimate; null where neither is known. */
-  readonly gainG: Grams | null;
-  readonly gainBy: 'scale' | 'estimate' | null;
-}
-
 /** What is known of the equipment. `NO_RECORD` answers where there is no record folder at all. */
 export interface EquipmentState {
   readonly record: 'none' | 'read' | 'damaged';
@@ -79,7 +67,9 @@ export interface EquipmentState {
   checks(assets: readonly string[]): readonly CheckTrouble[];
   /** Whether the last high-pressure test of a supply failed, in words; null otherwise. */
   supplyHoldFailed(supply: string): string | null;
+  /** A cylinder's last reading (record/supply-use.ts); null: never read. */
   gauge(supply: string): GaugeState | null;
+  /** How far an absorber or a canister is worn (record/wear.ts); null: nothing is known. */
   wear(asset: string): WearState | null;
 }
 
