@@ -6,9 +6,9 @@ import { classOf } from '../inventory/inventory.ts';
 import { isAbove, isAtLeast } from '../quantity/compare.ts';
 import { formatFlow, formatNumber, formatVolume, formatWeight } from '../quantity/format.ts';
 import { type Kg, kg, type Ml, ml } from '../quantity/units.ts';
-import { tidalVolumeRule } from './bag.ts';
 import { type Caution, caution } from './caution.ts';
 import { CLASS_WORDS, KIND_WORDS, type Pair, supplyOf } from './fit.ts';
+import type { PhaseFlow } from './flow.ts';
 import type { Draft } from './plan.ts';
 import { isNearBoundary } from './zone.ts';
 
@@ -29,7 +29,6 @@ const CHECKS: readonly CautionCheck[] = [
   flows,
   capnograph,
   bag,
-  deadSpace,
   flush,
   scavenging,
   oxygen,
@@ -193,10 +192,11 @@ function flows({ main, inventory }: Draft): Caution[] {
   const raised = phases.filter(({ minimumApplied }) => minimumApplied !== 'none');
   if (raised.length > 0) {
     const minimum = formatFlow(inventory.rules.freshGasFlow.minimumMlPerMin.value);
-    const which =
-      raised.length === phases.length ? '' : ` in ${raised.map(({ phase }) => phase).join(' and ')}`;
     cautions.push(
-      caution('minimum_flow_applied', `never less than ${minimum}: the flow by weight would be less${which}`),
+      caution(
+        'minimum_flow_applied',
+        `never less than ${minimum}: by weight it would be less${raisedIn(phases)}`,
+      ),
     );
   }
   const above = phases.filter(({ setAboveRange }) => setAboveRange);
@@ -209,6 +209,19 @@ function flows({ main, inventory }: Draft): Caution[] {
     );
   }
   return cautions;
+}
+
+/** Which ends of which phases the least flow has raised, in words; '' where it raised all of them. */
+function raisedIn(phases: readonly PhaseFlow[]): string {
+  const named = (applied: 'low' | 'both') =>
+    phases.filter(({ minimumApplied }) => minimumApplied === applied).map(({ phase }) => phase);
+  const [both, low] = [named('both'), named('low')];
+  if (both.length === phases.length) return '';
+  if (low.length === phases.length) return ' at the low end';
+  return [
+    ...(both.length === 0 ? [] : [` in ${both.join(' and ')}`]),
+    ...(low.length === 0 ? [] : [` at the low end of ${low.join(' and ')}`]),
+  ].join(',');
 }
 
 function capnograph(draft: Draft): Caution[] {
@@ -267,23 +280,6 @@ function bag(draft: Draft): Caution[] {
 
 /** Vet Anaesth Analg, study of 75 reservoir bags, S1467-2987(20)30265-8. */
 const SMALL_BAG_ML: Ml = ml(500);
-
-function deadSpace(draft: Draft): Caution[] {
-  const pair = pairOf(draft);
-  const rule = tidalVolumeRule(draft.inventory, draft.request.species);
-  if (pair === null || rule === null || pair.circuit.deadSpaceMl === null) return [];
-  const apparatusMl = pair.circuit.deadSpaceMl + draft.request.adapterMl;
-  const tidalMl = rule.value[0] * draft.fit.weights.classKg;
-  const limit = draft.inventory.rules.deadSpaceFraction.value;
-  if (!isAbove(apparatusMl / tidalMl, limit)) return [];
-  const share = formatNumber((apparatusMl / tidalMl) * 100, 0);
-  return [
-    caution(
-      'dead_space_high',
-      `${formatNumber(apparatusMl, 1)} mL of dead space is ${share} % of a ${formatNumber(tidalMl, 0)} mL breath (limit ${formatNumber(limit * 100, 0)} %)`,
-    ),
-  ];
-}
 
 function flush(draft: Draft): Caution[] {
   const pair = pairOf(draft);

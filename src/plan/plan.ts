@@ -8,14 +8,24 @@ import { type CircuitClass, classOf, type Inventory } from '../inventory/invento
 import { chooseBag, type ReservoirBag } from './bag.ts';
 import { type Caution, worstFirst } from './caution.ts';
 import { cautionsOf } from './cautions.ts';
-import { type Choice, chooseFitting, choosePair, chooseSubstitute, type Forced } from './choose.ts';
-import { type FitCase, type Pair, pairFlows } from './fit.ts';
+import {
+  type Choice,
+  chooseFitting,
+  choosePair,
+  chooseSubstitute,
+  type Forced,
+  type PassedOver,
+} from './choose.ts';
+import { type FitCase, type Pair, pairFlows, supplyOf } from './fit.ts';
 import type { Flows } from './flow.ts';
 import { type LeakHold, leakHoldFor } from './leak-hold.ts';
 import { implausibleWeight } from './patient.ts';
 import type { Reason } from './reason.ts';
 import type { EquipmentState, HoldState, PlanRequest } from './request.ts';
 import { type Steps, stepsFor } from './steps.ts';
+import type { SupplyCase } from './supplies/case.ts';
+import { supplyCautions } from './supplies/cautions.ts';
+import { type Supplies, suppliesOf } from './supplies/supplies.ts';
 import { classAt, otherClass, type Zone, zoneOf } from './zone.ts';
 
 /** What one class of circuit comes to: the main answer, or the other one beside it. */
@@ -39,13 +49,15 @@ export interface Plan {
   readonly bag: ReservoirBag | null;
   readonly leakHold: (LeakHold & HoldState) | null;
   readonly steps: Steps | null;
+  /** null where there is no pair. */
+  readonly supplies: Supplies | null;
   /** Worst first. */
   readonly cautions: readonly Caution[];
   readonly reasons: readonly Reason[];
 }
 
 /** What the cautions are worked out from: the plan so far and how it came about. */
-export interface Draft extends Omit<Plan, 'cautions'> {
+export interface Draft extends Omit<Plan, 'cautions' | 'supplies'> {
   readonly fit: FitCase;
   readonly equipment: EquipmentState;
   /** Why the weight is implausible; null where it is plausible. */
@@ -69,7 +81,22 @@ export function planCase(
 ): Plan {
   const draft = draftCase(inventory, equipment, request, at);
   const { fit, equipment: _, implausible, classDiffers, substitutedFor, ...plan } = draft;
-  return { ...plan, cautions: worstFirst(cautionsOf(draft)) };
+  const supplyCase = supplyCaseOf(draft);
+  const supplies = supplyCase === null ? null : suppliesOf(supplyCase);
+  const ofSupplies = supplyCase === null || supplies === null ? [] : supplyCautions(supplies, supplyCase);
+  return {
+    ...plan,
+    supplies,
+    cautions: worstFirst([...cautionsOf(draft), ...ofSupplies]),
+    reasons: [...plan.reasons, ...(supplies?.reasons ?? [])],
+  };
+}
+
+function supplyCaseOf({ main, fit, inventory, equipment, request, bag }: Draft): SupplyCase | null {
+  const pair = main?.choice.pair;
+  if (!pair || main?.flows == null) return null;
+  const supply = supplyOf(pair.machine, inventory, equipment);
+  return { inventory, equipment, request, weights: fit.weights, pair, flows: main.flows, bag, supply };
 }
 
 function draftCase(
@@ -139,16 +166,18 @@ function chooseMain(draft: Pick<Draft, 'inventory' | 'request' | 'fit' | 'classD
   if (main.choice.pair !== null || forcedCircuit !== undefined) return { main, substitutedFor: null };
 
   const standIn = substitute(wanted, fit, forced, classDiffers);
-  if (standIn === null) return { main, substitutedFor: null };
-  const passedOver = [
-    ...main.choice.passedOver,
-    ...standIn.choice.passedOver.filter(({ code }) => code !== 'wrong_class'),
-  ];
+  // A circuit that was looked at as a stand-in has a better reason than that it is of the other class.
+  const passedOver = withReasonsOf(standIn?.choice.passedOver ?? [], main.choice.passedOver).filter(
+    ({ circuit, machine }) =>
+      circuit !== standIn?.choice.pair?.circuit.id || machine !== standIn.choice.pair.machine.id,
+  );
+  if (standIn === null || standIn.choice.pair === null)
+    return { main: { ...main, choice: { ...main.choice, passedOver } }, substitutedFor: null };
   return { main: { ...standIn, choice: { ...standIn.choice, passedOver } }, substitutedFor: wanted };
 }
 
 /**
- * A patient for a circle may go on a non-rebreathing circuit that is made for its weight. Never the other way round, unless
+ * What may stand in, or why nothing may. A patient for a circle may go on a non-rebreathing circuit that is made for its weight. Never the other way round, unless
  * actual and ideal weight give different classes: then either may serve.
  */
 function substitute(
@@ -157,13 +186,22 @@ function substitute(
   forced: Forced,
   classDiffers: boolean,
 ): ClassPlan | null {
-  if (wanted === 'rebreathing') {
-    const standIn = withFlows('non_rebreathing', chooseSubstitute(fit, forced.machine), fit);
-    if (standIn.choice.pair !== null) return standIn;
-  }
-  if (!classDiffers) return null;
-  const standIn = classPlan(otherClass(wanted), fit, forced);
-  return standIn.choice.pair === null ? null : standIn;
+  const standIn =
+    wanted === 'rebreathing'
+      ? withFlows('non_rebreathing', chooseSubstitute(fit, forced.machine), fit)
+      : null;
+  if (standIn?.choice.pair != null || !classDiffers) return standIn;
+  return classPlan(otherClass(wanted), fit, forced);
+}
+
+function withReasonsOf(better: readonly PassedOver[], all: readonly PassedOver[]): PassedOver[] {
+  return all.map(
+    entry =>
+      better.find(
+        ({ circuit, machine, code }) =>
+          code !== 'wrong_class' && circuit === entry.circuit && machine === entry.machine,
+      ) ?? entry,
+  );
 }
 
 function classPlan(circuitClass: CircuitClass, fit: FitCase, forced: Forced): ClassPlan {

@@ -5,7 +5,8 @@ export const CAUTION_CODES = {
   // Stops: what must keep the patient off this equipment.
   weight_implausible: {
     level: 'stop',
-    means: 'The weight is hardly possible for the species: a slipped decimal point, or pounds typed as kilograms.',
+    means:
+      'The weight is hardly possible for the species: a slipped decimal point, or pounds typed as kilograms.',
     remedy: 'Weigh again. If the weight is right, add --confirm-weight.',
   },
   no_circuit: {
@@ -15,7 +16,8 @@ export const CAUTION_CODES = {
   },
   circle_too_small_patient: {
     level: 'stop',
-    means: "A circle was forced on a patient below the practice's circle_never_below_kg: too small to move its valves.",
+    means:
+      "A circle was forced on a patient below the practice's circle_never_below_kg: too small to move its valves.",
     remedy: 'Use a T-piece or a Bain.',
   },
   circuit_withdrawn: {
@@ -30,7 +32,8 @@ export const CAUTION_CODES = {
   },
   flow_above_maximum: {
     level: 'stop',
-    means: "The flow that this patient needs is above what the machine's flowmeter or its oxygen supply gives.",
+    means:
+      "The flow that this patient needs is above what the machine's flowmeter or its oxygen supply gives.",
     remedy: 'Use another machine or another circuit.',
   },
   oxygen_out_of_service: {
@@ -50,7 +53,8 @@ export const CAUTION_CODES = {
   },
   tidal_volume_unknown: {
     level: 'stop',
-    means: 'The practice has no tidal volume for this species, so neither bag nor dead space can be worked out.',
+    means:
+      'The practice has no tidal volume for this species, so neither bag nor dead space can be worked out.',
     remedy: 'Add the species to rules: tidal_volume_by_species_ml_kg, as the veterinarian in charge decides.',
   },
   agent_not_fitted: {
@@ -91,7 +95,8 @@ export const CAUTION_CODES = {
   },
   class_substituted: {
     level: 'caution',
-    means: 'No circuit of the class that the weight asks for is left; one of the other class that fits is taken.',
+    means:
+      'No circuit of the class that the weight asks for is left; one of the other class that fits is taken.',
     remedy: 'Mind the higher flow of a non-rebreathing circuit.',
   },
   circuit_outside_weights: {
@@ -101,7 +106,8 @@ export const CAUTION_CODES = {
   },
   circuit_not_driven: {
     level: 'caution',
-    means: 'The pair was forced, and the inventory does not say that this machine drives this kind of circuit.',
+    means:
+      'The pair was forced, and the inventory does not say that this machine drives this kind of circuit.',
     remedy: 'Check how it is to be connected, and correct drives in the inventory.',
   },
   hold_needed: {
@@ -111,7 +117,8 @@ export const CAUTION_CODES = {
   },
   part_failed_elsewhere: {
     level: 'caution',
-    means: 'The machine or the circuit was part of a failed leak test with another partner and is not cleared yet.',
+    means:
+      'The machine or the circuit was part of a failed leak test with another partner and is not cleared yet.',
     remedy: 'A passed leak test of this pair clears both parts.',
   },
   check_failed: {
@@ -164,6 +171,16 @@ export const CAUTION_CODES = {
     means: 'The charcoal canister is at its limit, or will be before the case ends.',
     remedy: 'Weigh it, and change it before the case.',
   },
+  vaporizer_flow_low: {
+    level: 'caution',
+    means: "The flow to set is below the vaporizer's least flow, so that its output may not follow the dial.",
+    remedy: 'Raise the flow to the least flow of the vaporizer.',
+  },
+  flow_near_oxygen_use: {
+    level: 'caution',
+    means: 'The flow to set is below twice the oxygen that a patient of this weight uses.',
+    remedy: 'Raise the flow, or watch the inspired oxygen: what the patient does not breathe may gather.',
+  },
   // Notes.
   no_record: {
     level: 'note',
@@ -195,6 +212,12 @@ export const CAUTION_CODES = {
     means: 'A 22 mm circle on a small patient.',
     remedy: 'A narrower circle, where there is one, moves less gas at each breath.',
   },
+  flow_below_breathing: {
+    level: 'note',
+    means:
+      'On a T-piece or a Bain the flow to set is below twice the minute volume. Published multiples and flow by weight do not agree.',
+    remedy: 'Watch the inspired carbon dioxide, and raise the flow where it does not return to zero.',
+  },
   no_backup_oxygen: {
     level: 'note',
     means: 'The machine has a single oxygen supply.',
@@ -203,7 +226,7 @@ export const CAUTION_CODES = {
   scavenging_unknown: {
     level: 'note',
     means: 'The inventory names no scavenging for this machine.',
-    remedy: "Say where the waste gas goes, for the sake of those in the room.",
+    remedy: 'Say where the waste gas goes, for the sake of those in the room.',
   },
   weight_confirmed: {
     level: 'note',

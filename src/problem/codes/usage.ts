@@ -12,12 +12,18 @@ export const USAGE_CODES = {
     remedy: 'Write it as 6.8kg, 6.8, 850g, 15lb or 24oz.',
   },
   quantity_not_understood: {
-    means: 'A flow, pressure, volume, mass, percentage or time on the command line is not written in a form that is sure.',
+    means:
+      'A flow, pressure, volume, mass, percentage or time on the command line is not written in a form that is sure.',
     remedy: 'Write it in one of the forms that the message shows.',
   },
   option_value: {
     means: 'An option has a value that is not one of those it takes.',
     remedy: 'Use one of the values that the message shows.',
+  },
+  setting_above_saturation: {
+    means:
+      'A dial setting is above what the vapour of the agent can reach: saturated vapour at 20 °C. No vaporizer gives more.',
+    remedy: 'Read the dial again, and mind the decimal point.',
   },
   options_clash: {
     means: 'Two options do not go together, or one needs another.',
