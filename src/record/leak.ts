@@ -59,6 +59,16 @@ export function knownVolumeMl(circuit: Circuit, machine: Machine, bagMl: Ml | nu
   return known.length === 0 ? null : ml(known.reduce((sum, volume) => sum + volume, 0));
 }
 
+/**
+ * What the gas in a volume takes up, with stiff walls: an ideal gas at constant temperature takes up its own share for each
+ * part of the atmosphere's pressure. The least compliance that a volume can have.
+ *
+ * @example gasCompliance(ml(1033)) //=> 1
+ */
+export function gasCompliance(volume: Ml): MlPerCmH2O {
+  return mlPerCmH2O(volume / ATMOSPHERE_CMH2O);
+}
+
 /** The compliance of a pair: as last measured, as the inventory states it, or at least that of the gas in the known volume. */
 export function complianceOfPair(
   pair: PairStanding | undefined,
@@ -79,9 +89,8 @@ export function complianceOfPair(
   }
   const volume = knownVolumeMl(circuit, machine, bagMl);
   if (volume === null) return null;
-  // Ideal gas at constant temperature: a volume takes up its own share for each part of the atmosphere's pressure.
   return {
-    mlPerCmH2O: mlPerCmH2O(volume / ATMOSPHERE_CMH2O),
+    mlPerCmH2O: gasCompliance(volume),
     atLeast: true,
     source: `the gas alone in the ${volume} mL that are known`,
   };

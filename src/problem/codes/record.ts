@@ -106,6 +106,14 @@ export const RECORD_CODES = {
     means: 'The inventory does not say that this machine drives this kind of circuit.',
     remedy: 'Check how it is connected, and correct drives in the inventory.',
   },
+  agent_not_on_machine: {
+    means: 'The inventory has no vaporizer for this agent on this machine.',
+    remedy: 'Check the agent, and correct the entry or the inventory.',
+  },
+  compliance_too_low: {
+    means: 'The compliance is less than that of the gas alone in the volume that the inventory knows.',
+    remedy: 'Check flow and time, and correct the entry if one is wrong.',
+  },
   gauge_not_read: {
     means: 'The pair has a gauge, and the taut bag was watched instead.',
     remedy: 'Read the gauge: it shows a fall long before the bag does.',

@@ -1,0 +1,261 @@
+/**
+ * What every command that writes has in common: its options, the look into inventory and record, and the one way in which
+ * an entry is written and reported. Nothing is written while a problem stands.
+ */
+import { type Command, Option } from 'commander';
+import { type CalendarDate, timestampIn } from '../calendar/zone.ts';
+import type { Asset, Inventory } from '../inventory/inventory.ts';
+import { didYouMean } from '../problem/nearest.ts';
+import { type Problem, problem, Refusal } from '../problem/problem.ts';
+import type { Parsed } from '../quantity/parse.ts';
+import { type Appended, appendEntry } from '../record/append.ts';
+import type { EntryDraft } from '../record/draft.ts';
+import { stateFolder } from '../record/head.ts';
+import { type RecordRead, readRecord } from '../record/read.ts';
+import { foldStanding } from '../record/standing.ts';
+import type { Standing } from '../record/standing-types.ts';
+import { stationName } from '../record/station.ts';
+import { printCautions } from '../report/cautions.ts';
+import { renderEntryJson } from '../report/entry-json.ts';
+import type { Context } from './context.ts';
+import { type FileOptions, inventoryOption, openInventory, recordFolder, recordOption } from './files.ts';
+import { readWhen } from './when.ts';
+
+export interface WritingOptions extends FileOptions {
+  readonly by?: string;
+  readonly on?: string;
+  readonly note?: string;
+  readonly id?: string;
+  readonly json?: boolean;
+}
+
+/** Adds what every writing command takes. */
+export function writingOptions(command: Command): Command {
+  command
+    .option('--by <who>', 'who did it; else HOLDFAST_BY')
+    .option('--on <time>', 'when it was done, as 2026-11-25 or 2026-11-25T08:14; else now')
+    .option('--note <text>', 'anything to add')
+    .addOption(new Option('--id <id>', 'the id of an earlier try, so that nothing is entered twice'))
+    .option('--json', 'print the entry as JSON');
+  return recordOption(inventoryOption(command));
+}
+
+/** Limits of schemas/record.schema.json, in characters. */
+export const TEXT_LIMITS = { by: 200, note: 4000, because: 1000, case: 80 } as const;
+
+/** What is common to all drafts: the keys that the desk fills in. */
+export interface Signed {
+  readonly by: string;
+  readonly on?: string;
+  readonly note?: string;
+  readonly inventory: string;
+}
+
+/**
+ * The place where an entry is made out: problems are gathered, all of them, and `write` refuses while there are any.
+ */
+export class Desk {
+  readonly context: Context;
+  readonly inventory: Inventory;
+  readonly now: Date;
+  readonly recordDir: string;
+  readonly problems: Problem[] = [];
+  readonly cautions: Problem[] = [];
+  readonly #options: WritingOptions;
+  readonly #timeNeeded: boolean;
+  #record: RecordRead | null = null;
+  #standing: Standing | null = null;
+
+  constructor(
+    context: Context,
+    options: WritingOptions,
+    { timeNeeded = false }: { timeNeeded?: boolean } = {},
+  ) {
+    this.context = context;
+    this.now = context.now();
+    this.inventory = openInventory(context, options, this.now);
+    this.recordDir = recordFolder(context, options, this.inventory.file);
+    this.#options = options;
+    this.#timeNeeded = timeNeeded;
+  }
+
+  /** The record as it is now, read once and only when asked for. What is wrong with it is said on stderr. */
+  get record(): RecordRead {
+    if (this.#record === null) {
+      this.#record = readRecord(this.recordDir, { timeZone: this.timeZone, checkChain: false });
+      printCautions([...this.#record.damage, ...this.#record.cautions], this.context);
+    }
+    return this.#record;
+  }
+
+  get standing(): Standing {
+    this.#standing ??= foldStanding(this.inventory, this.record.entries);
+    return this.#standing;
+  }
+
+  /** Looks again, after an entry was written. */
+  standingAnew(): Standing {
+    this.#record = null;
+    this.#standing = null;
+    return this.standing;
+  }
+
+  get timeZone(): string {
+    return this.inventory.practice.timeZone;
+  }
+
+  get today(): CalendarDate {
+    return timestampIn(this.timeZone, this.now).slice(0, 10);
+  }
+
+  /** Whether `--id` names an entry that is there already: then what was true before it no longer is, and is not asked. */
+  get isRetry(): boolean {
+    const { id } = this.#options;
+    return id !== undefined && this.record.entries.some(entry => entry.id === id);
+  }
+
+  problem(...of: Parameters<typeof problem>): void {
+    this.problems.push(problem(...of));
+  }
+
+  caution(...of: Parameters<typeof problem>): void {
+    this.cautions.push(problem(...of));
+  }
+
+  /** The asset with this id, or a problem with the nearest known one. */
+  asset(id: string): Asset | null {
+    const asset = this.inventory.assets.get(id);
+    if (asset !== undefined) return asset;
+    this.problem(
+      'asset_unknown',
+      `the inventory has no '${id}'`,
+      didYouMean(id, [...this.inventory.assets.keys()]),
+    );
+    return null;
+  }
+
+  /** The one of these with this id, or a problem: unknown, or known as something else. */
+  oneOf<A extends Asset>(id: string, those: readonly A[], what: string): A | null {
+    const found = those.find(one => one.id === id);
+    if (found !== undefined) return found;
+    const other = this.inventory.assets.get(id);
+    const known = those.map(one => one.id);
+    if (other === undefined)
+      this.problem('asset_unknown', `the inventory has no ${what} '${id}'`, didYouMean(id, known));
+    else
+      this.problem(
+        'asset_kind',
+        `'${id}' is ${article(other.type)}, and ${article(what)} is needed`,
+        didYouMean(id, known),
+      );
+    return null;
+  }
+
+  /** A quantity read from an option, or a problem that names the option and the forms it takes. */
+  quantity<T>(option: string, text: string | undefined, parse: (text: string) => Parsed<T>): T | undefined {
+    if (text === undefined) return undefined;
+    const parsed = parse(text);
+    if (parsed.ok) return parsed.value;
+    this.problem(
+      'quantity_not_understood',
+      `${option}: ${parsed.message}`,
+      `write it as one of ${parsed.forms}`,
+    );
+    return undefined;
+  }
+
+  /** A text within its limit, or a problem that names the limit. */
+  text(option: string, text: string, most: number): string {
+    const length = [...text].length;
+    if (length > most) {
+      this.problem(
+        'text_too_long',
+        `${option} has ${length} characters; the record takes ${most}`,
+        `shorten it to ${most} characters`,
+      );
+    } else if (text.trim() === '') {
+      this.problem('text_too_long', `${option} is empty`, `write at least one character, or leave it out`);
+    }
+    return text;
+  }
+
+  /** A figure within what the record takes, or a problem that names the limits. */
+  within(option: string, value: number | undefined, least: number, most: number, unit: string): void {
+    if (value === undefined || (value >= least && value <= most)) return;
+    this.problem(
+      'entry_value',
+      `${option}: ${value} ${unit} is outside ${least} to ${most} ${unit}`,
+      'check the unit and the decimal point',
+    );
+  }
+
+  /**
+   * Who, when, note and inventory, with their problems.
+   *
+   * @param about - the assets that the entry speaks of: what was done before they were in service cautions.
+   */
+  sign(about: readonly (Asset | null)[]): Signed {
+    const { by = this.context.env.HOLDFAST_BY ?? '', note, on } = this.#options;
+    if (by.trim() === '')
+      this.problem('who_missing', 'nobody is named who did it', 'add --by NAME, or set HOLDFAST_BY');
+    else this.text('--by', by, TEXT_LIMITS.by);
+    if (note !== undefined) this.text('--note', note, TEXT_LIMITS.note);
+    const when =
+      on === undefined
+        ? undefined
+        : readWhen(on, { timeZone: this.timeZone, now: this.now, timeNeeded: this.#timeNeeded });
+    if (when !== undefined && typeof when !== 'string') this.problems.push(when);
+    const date = typeof when === 'string' ? when.slice(0, 10) : this.today;
+    for (const asset of about) {
+      if (asset === null || asset.since === null || date >= asset.since) continue;
+      const message = `${date} is before ${asset.id} was in service (since ${asset.since})`;
+      this.caution('before_in_service', message, 'check the date, and since in the inventory');
+    }
+    return {
+      by,
+      ...(typeof when === 'string' ? { on: when } : {}),
+      ...(note === undefined ? {} : { note }),
+      inventory: this.inventory.blob,
+    };
+  }
+
+  /** @throws Refusal (exit 2) with every problem gathered so far. */
+  ensureSound(): void {
+    if (this.problems.length > 0) throw new Refusal(this.problems);
+  }
+
+  /**
+   * Writes the entry and says so: `told`, then where it stands; with --json the entry alone. Cautions go to stderr.
+   *
+   * @param told - whole lines; the first is the answer.
+   * @param more - added to the JSON, for example what was judged.
+   * @throws Refusal: exit 2 with every problem gathered, exit 3 where the record cannot be written.
+   */
+  async write(
+    draft: EntryDraft,
+    told: string,
+    more: Readonly<Record<string, unknown>> = {},
+  ): Promise<Appended> {
+    this.ensureSound();
+    const { context } = this;
+    const appended = await appendEntry({
+      recordDir: this.recordDir,
+      station: stationName(context.env.HOLDFAST_STATION, context.hostname),
+      draft,
+      id: this.#options.id,
+      now: this.now,
+      timeZone: this.timeZone,
+      stateDir: stateFolder(context.env),
+    });
+    const { entry, already } = appended;
+    const cautions = [...this.cautions, ...appended.cautions];
+    printCautions(cautions, context);
+    if (this.#options.json) context.out(renderEntryJson(appended, cautions, more));
+    else context.out(`${told}${already ? 'Was recorded already' : 'Recorded'} as ${entry.id}.\n`);
+    return appended;
+  }
+}
+
+function article(noun: string): string {
+  return `${/^[aeiou]/.test(noun) ? 'an' : 'a'} ${noun}`;
+}
