@@ -49,6 +49,12 @@ function usageRefusal(error: CommanderError): Refusal {
     const names = COMMANDS.map(({ name }) => name);
     return new Refusal([problem('usage', `there is no command '${unknown}'`, didYouMean(unknown, names))]);
   }
+  if (error.code === 'commander.invalidArgument') {
+    const [wrong = message, choices] = message.split(' Allowed choices are ');
+    const remedy =
+      choices === undefined ? 'see the help of the command' : `use one of ${choices.replace(/\.$/, '')}`;
+    return new Refusal([problem('option_value', wrong.replace(/\.$/, ''), remedy)]);
+  }
   const suggestion = /\(Did you mean (.*)\?\)/.exec(error.message)?.[1];
   const remedy =
     suggestion === undefined

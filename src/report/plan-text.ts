@@ -3,14 +3,11 @@
  * the safety line. Read at arm's length, so that the figures stand in one column and words do not crowd them.
  */
 import { Chalk, type ChalkInstance } from 'chalk';
-import { PHASES } from '../inventory/inventory.ts';
 import type { Caution } from '../plan/caution.ts';
-import { nearestMisses } from '../plan/choose.ts';
-import { CLASS_WORDS, KIND_WORDS } from '../plan/fit.ts';
-
-import type { ClassPlan, Plan } from '../plan/plan.ts';
-import { formatFlow, formatFlowRange, formatNumber, formatVolume, formatWeight } from '../quantity/format.ts';
-
+import type { Plan } from '../plan/plan.ts';
+import { displayWidth } from '../problem/display-width.ts';
+import { formatWeight } from '../quantity/format.ts';
+import { answer, LABEL_WIDTH, passedOverLines } from './plan-answer.ts';
 import { renderReasons } from './plan-reasons.ts';
 import { safeText } from './safe-text.ts';
 import { SAFETY_LINE } from './safety.ts';
@@ -46,121 +43,10 @@ function header({ request, inventory, at }: Plan, width: number, chalk: ChalkIns
   const species = request.species === null ? '' : `, ${request.species}`;
   const patient = `${formatWeight(request.weightKg)}${species}${ideal}`;
   const where = `${safeText(inventory.practice.name)}, ${at.slice(0, 16).replace('T', ' ')}`;
-  const gap = width - patient.length - where.length;
+  const gap = width - displayWidth(patient) - displayWidth(where);
   return gap < 2
-    ? `${chalk.bold(patient)}\n${chalk.dim(where)}`
+    ? `${chalk.bold(patient)}\n${chalk.dim(wrap(where, width))}`
     : chalk.bold(patient) + ' '.repeat(gap) + chalk.dim(where);
-}
-
-const LABEL_WIDTH = 9;
-
-/** The answer: one class, or two side by side. */
-function answer(plan: Plan, chalk: ChalkInstance, width: number): string[] {
-  const { main, other } = plan;
-  if (main === null) return [chalk.bold('No figures are given for this weight.')];
-  if (other !== null) return sideBySide(plan, main, other, chalk, width);
-  if (main.choice.pair === null) return noCircuit(main, chalk, width);
-  return column(plan, main, true).map(({ label, figure, detail }) =>
-    `${padEnd(label, LABEL_WIDTH)} ${chalk.bold(padEnd(figure, 23))} ${detail}`.trimEnd(),
-  );
-}
-
-interface Row {
-  label: string;
-  /** What is set, hung or connected. */
-  figure: string;
-  /** How it came about, in short. */
-  detail: string;
-}
-
-function column(plan: Plan, part: ClassPlan, mayShare: boolean): Row[] {
-  const { pair } = part.choice;
-  if (pair === null || part.flows === null) return [{ label: 'CIRCUIT', figure: 'none fits', detail: '' }];
-  const location = pair.machine.location === null ? '' : safeText(pair.machine.location);
-  return [
-    {
-      label: 'CIRCUIT',
-      figure: pair.circuit.id,
-      detail: `${KIND_WORDS[pair.circuit.kind]}, ${CLASS_WORDS[part.circuitClass]}`,
-    },
-    { label: 'MACHINE', figure: pair.machine.id, detail: location },
-    ...flowRows(plan, part, mayShare),
-    bagRow(plan),
-  ];
-}
-
-/** The flow to start with stands first; three phases with the same figures share a line, unless they must line up. */
-function flowRows(plan: Plan, part: ClassPlan, mayShare: boolean): Row[] {
-  if (part.flows === null) return [];
-  const { phases } = part.flows;
-  const perKg = plan.inventory.rules.freshGasFlow.mlPerKgMin[part.circuitClass];
-  const rows = PHASES.map((phase, i): Row => {
-    const flow = phases[phase];
-    const [low, high] = perKg[phase].value;
-    return {
-      label: i === 0 ? 'OXYGEN' : '',
-      figure: `${formatFlow(flow.setMlPerMin)} ${PHASE_WORDS[phase]}`,
-      detail: `${formatFlowRange([flow.lowMlPerMin, flow.highMlPerMin])}, ${low}–${high} mL/kg/min`,
-    };
-  });
-  const [first] = rows;
-  const isSame = rows.every(({ detail }) => detail === first?.detail);
-  if (!mayShare || !isSame || first === undefined) return rows;
-  return [{ ...first, figure: `${formatFlow(phases.induction.setMlPerMin)} throughout` }];
-}
-
-const PHASE_WORDS = { induction: 'to start', maintenance: 'then', recovery: 'to wake' };
-
-function bagRow({ bag }: Plan): Row {
-  if (bag === null) return { label: 'BAG', figure: 'not worked out', detail: '' };
-  const wanted = `${formatNumber(bag.wantedMl, 0)} mL wanted (${formatNumber(bag.wantedLowMl, 0)} to ${formatNumber(bag.wantedHighMl, 0)})`;
-  return {
-    label: 'BAG',
-    figure: bag.sizeMl === null ? 'none in stock' : formatVolume(bag.sizeMl),
-    detail: wanted,
-  };
-}
-
-/** Two classes in two columns, the one that leads on the left. */
-function sideBySide(
-  plan: Plan,
-  main: ClassPlan,
-  other: ClassPlan,
-  chalk: ChalkInstance,
-  width: number,
-): string[] {
-  const half = Math.floor((width - LABEL_WIDTH - 1) / 2);
-  const cells = (left: string, right: string) => `${padEnd(left, half)}${right}`.trimEnd();
-  const [left, right] = [column(plan, main, false), column(plan, other, false)];
-  const heading = cells(
-    `${CLASS_WORDS[main.circuitClass].toUpperCase()} (leads)`,
-    `${CLASS_WORDS[other.circuitClass].toUpperCase()} (or)`,
-  );
-  const lines = [`${' '.repeat(LABEL_WIDTH + 1)}${chalk.bold(heading)}`];
-  for (let i = 0; i < Math.max(left.length, right.length); i++) {
-    const label = padEnd(left[i]?.label || right[i]?.label || '', LABEL_WIDTH);
-    lines.push(`${label} ${cells(left[i]?.figure ?? '', right[i]?.figure ?? '')}`.trimEnd());
-    if (label.startsWith('CIRCUIT')) {
-      const kinds = [main, other].map(({ choice }) =>
-        choice.pair === null ? '' : KIND_WORDS[choice.pair.circuit.kind],
-      );
-      lines.push(chalk.dim(`${' '.repeat(LABEL_WIDTH + 1)}${cells(kinds[0] ?? '', kinds[1] ?? '')}`));
-    }
-  }
-  return lines;
-}
-
-/** Nothing fits: the nearest reason for each circuit of the class. */
-function noCircuit(main: ClassPlan, chalk: ChalkInstance, width: number): string[] {
-  return [chalk.bold('CIRCUIT   none fits. Why not:'), ...passedOverLines(main, width)];
-}
-
-/** One line a circuit: the nearest reason. One that speaks of the machine stands behind a colon. */
-function passedOverLines({ choice }: ClassPlan, width: number): string[] {
-  return nearestMisses(choice.passedOver).map(({ circuit, machine, reason }) => {
-    const text = `${circuit}${reason.includes(machine) ? ':' : ''} ${safeText(reason)}`;
-    return wrap(text, width, ' '.repeat(LABEL_WIDTH + 1), ' '.repeat(LABEL_WIDTH + 3));
-  });
 }
 
 const LEVEL_WORDS = { stop: 'STOP', caution: 'CAUTION', note: 'note' };
@@ -172,7 +58,8 @@ function cautions(plan: Plan, chalk: ChalkInstance, width: number): string[] {
     return `${paint[level](padEnd(LEVEL_WORDS[level], LABEL_WIDTH))} ${text}`;
   };
   const lines = plan.cautions.map(line);
-  if (plan.main?.choice.pair) {
+  // Where nothing fits and nothing stands beside it, the answer itself has said why.
+  if (plan.main !== null && (plan.main.choice.pair !== null || plan.other !== null)) {
     lines.push(
       ...passedOverLines(plan.main, width).map((text, i) =>
         i === 0 ? chalk.dim(padEnd('not taken', LABEL_WIDTH)) + text.slice(LABEL_WIDTH) : text,
@@ -182,7 +69,14 @@ function cautions(plan: Plan, chalk: ChalkInstance, width: number): string[] {
   const codes = [...new Set(plan.cautions.filter(({ level }) => level !== 'note').map(({ code }) => code))];
   if (codes.length > 0)
     lines.push(
-      chalk.dim(wrap(`more: holdfast explain ${codes.join(' ')}`, width, ' '.repeat(LABEL_WIDTH + 1))),
+      chalk.dim(
+        wrap(
+          `holdfast explain ${codes.join(' ')}`,
+          width,
+          `${padEnd('more', LABEL_WIDTH)} `,
+          ' '.repeat(LABEL_WIDTH + 1),
+        ),
+      ),
     );
   return lines;
 }

@@ -1,0 +1,156 @@
+/** The first lines of a plan: circuit on machine, flow and where to set the bobbin, bag; at the boundary two classes side by side. */
+import type { ChalkInstance } from 'chalk';
+import { PHASES } from '../inventory/inventory.ts';
+import { nearestMisses } from '../plan/choose.ts';
+import { CLASS_WORDS, KIND_WORDS } from '../plan/fit.ts';
+import type { PhaseFlow } from '../plan/flow.ts';
+import type { ClassPlan, Plan } from '../plan/plan.ts';
+import { displayWidth } from '../problem/display-width.ts';
+import { formatFlow, formatFlowRange, formatNumber, formatVolume } from '../quantity/format.ts';
+import { safeText } from './safe-text.ts';
+import { padEnd, wrap } from './text.ts';
+
+/** The column of the labels. */
+export const LABEL_WIDTH = 9;
+const INDENT = ' '.repeat(LABEL_WIDTH + 1);
+/** The column of what is set, hung or connected. */
+const FIGURE_WIDTH = 23;
+
+/** The answer: one class, or two side by side. */
+export function answer(plan: Plan, chalk: ChalkInstance, width: number): string[] {
+  const { main, other } = plan;
+  if (main === null) return [chalk.bold('No figures are given for this weight.')];
+  if (other !== null) return sideBySide(plan, [main, other], chalk, width);
+  if (main.choice.pair === null) return noCircuit(main, chalk, width);
+  return rowsOf(plan, main).map(row => wideRow(row, chalk, width));
+}
+
+interface Row {
+  label: string;
+  /** What is set, hung or connected. */
+  figure: string;
+  /** How it came about, in short. */
+  detail: string;
+}
+
+function wideRow({ label, figure, detail }: Row, chalk: ChalkInstance, width: number): string {
+  const head = `${padEnd(label, LABEL_WIDTH)} ${chalk.bold(padEnd(figure, FIGURE_WIDTH))}`;
+  const headWidth = LABEL_WIDTH + 1 + Math.max(FIGURE_WIDTH, displayWidth(figure));
+  if (headWidth + 1 + displayWidth(detail) <= width) return `${head} ${detail}`.trimEnd();
+  // Ids and places may be long; what it is then stands below.
+  return `${head.trimEnd()}\n${wrap(detail, width, INDENT)}`;
+}
+
+function rowsOf(plan: Plan, part: ClassPlan): Row[] {
+  const { pair } = part.choice;
+  if (pair === null || part.flows === null) return [];
+  const location = pair.machine.location === null ? '' : safeText(pair.machine.location);
+  const kind = `${KIND_WORDS[pair.circuit.kind]}, ${CLASS_WORDS[part.circuitClass]}`;
+  return [
+    { label: 'CIRCUIT', figure: pair.circuit.id, detail: kind },
+    { label: 'MACHINE', figure: pair.machine.id, detail: location },
+    ...flowRows(plan, part),
+    bagRow(plan),
+  ];
+}
+
+/** The flow to start with stands first; three phases with the same figures share a line. */
+function flowRows(plan: Plan, part: ClassPlan): Row[] {
+  if (part.flows === null) return [];
+  const { phases } = part.flows;
+  const perKg = plan.inventory.rules.freshGasFlow.mlPerKgMin[part.circuitClass];
+  const rows = PHASES.map((phase, i): Row => {
+    const flow = phases[phase];
+    const [low, high] = perKg[phase].value;
+    return {
+      label: i === 0 ? 'OXYGEN' : '',
+      figure: `${formatFlow(flow.setMlPerMin)} ${PHASE_WORDS[phase]}`,
+      detail: `${formatFlowRange([flow.lowMlPerMin, flow.highMlPerMin])}, ${low}–${high} mL/kg/min`,
+    };
+  });
+  const [first] = rows;
+  if (first === undefined || rows.some(({ detail }) => detail !== first.detail)) return rows;
+  return [{ ...first, figure: `${formatFlow(phases.induction.setMlPerMin)} throughout` }];
+}
+
+const PHASE_WORDS = { induction: 'to start', maintenance: 'then', recovery: 'to wake' };
+
+function bagRow({ bag }: Plan): Row {
+  if (bag === null) return { label: 'BAG', figure: 'not worked out', detail: '' };
+  const wanted = `${formatNumber(bag.wantedMl, 0)} mL wanted (${formatNumber(bag.wantedLowMl, 0)} to ${formatNumber(bag.wantedHighMl, 0)})`;
+  return {
+    label: 'BAG',
+    figure: bag.sizeMl === null ? 'none in stock' : formatVolume(bag.sizeMl),
+    detail: wanted,
+  };
+}
+
+const NARROW_LABELS = ['CIRCUIT', '', 'MACHINE', 'OXYGEN', '', '', 'BAG'];
+
+/** Two classes in two columns, the one that leads on the left. */
+function sideBySide(
+  plan: Plan,
+  parts: readonly [ClassPlan, ClassPlan],
+  chalk: ChalkInstance,
+  width: number,
+): string[] {
+  const half = Math.floor((width - LABEL_WIDTH - 1) / 2);
+  const [main, other] = parts;
+  const [left, right] = parts.map(part => narrowColumn(plan, part)) as [string[], string[]];
+  const heading = cells(
+    `${CLASS_WORDS[main.circuitClass].toUpperCase()} (leads)`,
+    `${CLASS_WORDS[other.circuitClass].toUpperCase()} (or)`,
+    half,
+  );
+  return [
+    `${INDENT}${chalk.bold(heading)}`,
+    ...NARROW_LABELS.map((label, i) =>
+      `${padEnd(label, LABEL_WIDTH)} ${cells(left[i] ?? '', right[i] ?? '', half)}`.trimEnd(),
+    ),
+  ];
+}
+
+/** Two cells on a line, or the right one on the next where the left one is too long. */
+function cells(left: string, right: string, half: number): string {
+  const gap = displayWidth(left) < half || right === '' ? '' : `\n${INDENT}${' '.repeat(half)}`;
+  return (gap === '' ? `${padEnd(left, half)}${right}` : `${left}${gap}${right}`).trimEnd();
+}
+
+function narrowColumn(plan: Plan, { choice: { pair }, flows }: ClassPlan): string[] {
+  if (pair === null || flows === null) return ['none fits'];
+  const rows = PHASES.map(phase => narrowFlow(flows.phases[phase], PHASE_WORDS[phase]));
+  return [pair.circuit.id, KIND_WORDS[pair.circuit.kind], pair.machine.id, ...rows, bagRow(plan).figure];
+}
+
+/** @example narrowFlow(flow, 'to start') //=> '1.75 L/min to start (1.36–2.04)' */
+function narrowFlow(
+  { lowMlPerMin: low, highMlPerMin: high, setMlPerMin: set }: PhaseFlow,
+  when: string,
+): string {
+  const inLitres = Math.max(high, set) >= 1000;
+  const figure = (flow: number) => (inLitres ? formatNumber(flow / 1000) : formatNumber(flow, 0));
+  const range = low === high ? figure(low) : `${figure(low)}–${figure(high)}`;
+  return `${figure(set)} ${inLitres ? 'L' : 'mL'}/min ${when} (${range})`;
+}
+
+/** Nothing fits: the nearest reason for each circuit. */
+function noCircuit(main: ClassPlan, chalk: ChalkInstance, width: number): string[] {
+  const lines = passedOverLines(main, width);
+  return lines.length === 0
+    ? [chalk.bold('CIRCUIT   none fits: there is none of this class')]
+    : [chalk.bold('CIRCUIT   none fits. Why not:'), ...lines];
+}
+
+/** One line a circuit: the nearest reason. One that speaks of the machine stands behind a colon. */
+export function passedOverLines({ choice }: ClassPlan, width: number): string[] {
+  const taken = choice.pair?.circuit.id;
+  // What was forced has its reasons among the cautions.
+  const told = choice.misfits.map(({ reason }) => reason);
+  const others = choice.passedOver.filter(
+    ({ circuit, reason }) => circuit !== taken || !told.includes(reason),
+  );
+  return nearestMisses(others).map(({ circuit, machine, reason }) => {
+    const text = `${circuit}${reason.includes(machine) ? ':' : ''} ${safeText(reason)}`;
+    return wrap(text, width, INDENT, `${INDENT}  `);
+  });
+}
