@@ -177,8 +177,8 @@ function chooseMain(draft: Pick<Draft, 'inventory' | 'request' | 'fit' | 'classD
 }
 
 /**
- * What may stand in, or why nothing may. A patient for a circle may go on a non-rebreathing circuit that is made for its weight. Never the other way round, unless
- * actual and ideal weight give different classes: then either may serve.
+ * What may stand in, or why nothing may. A patient for a circle may go on a non-rebreathing circuit that is made for its
+ * weight. Never the other way round, unless actual and ideal weight give different classes: then either may serve.
  */
 function substitute(
   wanted: CircuitClass,
