@@ -148,6 +148,7 @@ export class ChainWalk {
   /** An entry that does not simply follow. */
   #relink(entry: Entry, bytes: Buffer, at: LineRef): void {
     const expected = this.#known.prev;
+    const before = this.#lastRef();
     const { bad } = this;
     this.bad = [];
     if (bad.length > 0 && (entry.prev === expected || entry.prev === bad.at(-1)?.hash)) {
@@ -155,8 +156,10 @@ export class ChainWalk {
       for (const line of bad) this.#keep(this.foreign, line);
       return;
     }
-    // The line before was changed, so what it says of itself means nothing.
+    // The line before was changed or does not belong before this one, so what it says of itself means nothing here.
     this.#suspect = null;
+    this.#at = null;
+    this.#n = null;
     if (bad.length === 0 && this.#lastBreak?.mended === entry.prev) {
       this.#lastBreak.isMended = true;
       this.#lastBreak = null;
@@ -165,7 +168,6 @@ export class ChainWalk {
     if (bad.length === 0 && entry.prev === this.#resume) {
       this.#resume = null;
       this.#lastBreak = null;
-      this.#n = null;
       return;
     }
     const mended = lineHash(withPrev(bytes, entry.prev, expected));
@@ -173,7 +175,7 @@ export class ChainWalk {
       at,
       n: entry.n ?? null,
       prev: entry.prev,
-      before: this.#lastRef(),
+      before,
       bad,
       mended,
       isMended: false,
@@ -181,7 +183,6 @@ export class ChainWalk {
     this.#keep(this.breaks, broken);
     this.#lastBreak = broken;
     this.#resume = expected;
-    this.#n = null;
   }
 
   #lastRef(): (LineRef & { readonly n: number | null }) | null {

@@ -67,9 +67,9 @@ function misplaced(
 ): Damage {
   const expected = `prev ${before?.hash ?? FIRST_PREV}`;
   const found = `prev ${prev}`;
-  const earlier = same.find(line => line.index < at.index);
-  if (earlier !== undefined) {
-    const message = `line ${at.line} stands twice: it is the same as ${placeOf(earlier, at)}`;
+  const twin = same.find(line => line.index !== at.index);
+  if (twin !== undefined) {
+    const message = `line ${at.line} stands twice: it is the same as ${placeOf(twin, at)}`;
     return damageAt('damage_line_repeated', station, at, { message, expected, found });
   }
   const where = predecessor === undefined ? 'the beginning' : placeOf(predecessor, at);

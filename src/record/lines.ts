@@ -1,9 +1,10 @@
 /** A file of the record, line by line, in memory that does not grow with it. */
-import { readSync } from 'node:fs';
+import { fstatSync, readSync } from 'node:fs';
 import { lineHash } from './chain.ts';
 
 const NEWLINE = 0x0a;
 const BLOCK_BYTES = 262_144;
+const SMALLEST_BYTES = 1024;
 /** No entry comes near it. A longer line is shown cut off: it is none of ours, whatever follows. */
 const LONGEST_LINE_BYTES = 16 * 1024 * 1024;
 /** A reader may see the first half of a line that is being written at this moment. */
@@ -33,7 +34,7 @@ export interface TornTail {
  * @returns the torn tail, or null where the file ends with a newline, as it should.
  */
 export function readLines(fd: number, visit: VisitLine): TornTail | null {
-  let buffer = Buffer.allocUnsafe(BLOCK_BYTES);
+  let buffer = Buffer.allocUnsafe(Math.min(BLOCK_BYTES, fstatSync(fd).size + SMALLEST_BYTES));
   let kept = 0;
   let line = 1;
   let byte = 0;

@@ -47,7 +47,7 @@ export interface Verified {
  */
 export function verifyRecord(dir: string, { stateDir, heads = [] }: VerifyOptions): Verified {
   const record = openRecord(dir);
-  if (!isFolder(dir))
+  if (!record.exists)
     throw storeRefusal('record_missing', dir, `there is no record in ${dir}`, 'name it with --record DIR');
   const wanted = heads.map(({ head }) => head);
   const checks: StationCheck[] = [];

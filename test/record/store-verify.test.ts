@@ -1,0 +1,242 @@
+import { closeSync, mkdirSync, openSync, renameSync, rmSync, writeFileSync, writeSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { verifyRecord } from '../../src/record/verify.ts';
+import { TestRecord, usage } from './store-kit.ts';
+
+const LINES = 50;
+const NEWLINE = 0x0a;
+const SPACE = 0x20;
+
+describe('verify', () => {
+  it('finds nothing in a record as it was written, over several years', async () => {
+    const record = new TestRecord();
+    await record.fill(5);
+    await record.append(usage(), { now: new Date('2027-01-02T10:00:00Z') });
+    const { damage, stations } = verifyRecord(record.dir, record);
+    expect(damage).toEqual([]);
+    expect(stations).toMatchObject([{ station: 'prep', entries: 6 }]);
+  });
+
+  it('notices every change of a single byte', async () => {
+    const record = new TestRecord();
+    await record.fill(LINES);
+    const bytes = record.bytes();
+    const missed: string[] = [];
+    const fd = openSync(record.file(), 'r+');
+    for (const [at, byte] of bytes.entries()) {
+      // A flipped bit, a newline, a space in turn.
+      const changed = [byte ^ (1 << (at % 8)), NEWLINE, SPACE][at % 3] ?? 0;
+      if (changed === byte) continue;
+      writeSync(fd, Buffer.of(changed), 0, 1, at);
+      if (verifyRecord(record.dir, record).damage.length === 0) missed.push(`${changed} at ${at}`);
+      writeSync(fd, Buffer.of(byte), 0, 1, at);
+    }
+    closeSync(fd);
+    expect(missed).toEqual([]);
+    expect(verifyRecord(record.dir, record).damage).toEqual([]);
+  });
+
+  it('notices every removal, swap and duplication of single lines, and calls them by name', async () => {
+    const record = new TestRecord();
+    await record.fill(LINES);
+    const lines = record.lines();
+    const codes = (changed: string[]) => {
+      record.write(changed);
+      return verifyRecord(record.dir, record).damage.map(({ code }) => code);
+    };
+    for (let i = 0; i < LINES; i++) {
+      const last = i === LINES - 1;
+      expect(codes(lines.toSpliced(i, 1)), `removal of line ${i + 1}`).toEqual([
+        last ? 'damage_cut_tail' : 'damage_lines_removed',
+      ]);
+      for (let at = 0; at <= LINES; at++) {
+        const found = codes(lines.toSpliced(at, 0, lines[i] ?? ''));
+        // Beside itself it is the same record whichever of the two is the copy.
+        expect(found, `line ${i + 1} again at ${at + 1}`).toContain('damage_line_repeated');
+      }
+      for (let j = i + 1; j < LINES; j++) {
+        const swapped = lines.with(i, lines[j] ?? '').with(j, lines[i] ?? '');
+        const found = codes(swapped);
+        expect(found.length, `lines ${i + 1} and ${j + 1} swapped`).toBeGreaterThan(0);
+        expect(
+          found.every(code => code === 'damage_line_moved'),
+          `${i + 1} ${j + 1}: ${found}`,
+        ).toBe(true);
+      }
+    }
+  });
+
+  it('tells an edited line from a removed one, and says where', async () => {
+    const record = new TestRecord();
+    await record.fill(10);
+    const lines = record.lines();
+    record.write(lines.with(4, (lines[4] ?? '').replace('"minutes":5', '"minutes":500')));
+    const byte = lines.slice(0, 4).join('\n').length + 1;
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      {
+        code: 'damage_line_changed',
+        station: 'prep',
+        file: record.file(),
+        line: 5,
+        byte,
+        expected: prevOf(lines[5]),
+      },
+    ]);
+    record.write(lines.toSpliced(4, 2));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_lines_removed', line: 5, message: '2 lines are missing between line 4 and line 5' },
+    ]);
+  });
+
+  it('finds a changed prev in the line that carries it', async () => {
+    const record = new TestRecord();
+    await record.fill(10);
+    const lines = record.lines();
+    for (const i of [0, 5, 9]) {
+      record.write(lines.with(i, (lines[i] ?? '').replace(prevOf(lines[i]), 'f'.repeat(64))));
+      expect(verifyRecord(record.dir, record).damage, `line ${i + 1}`).toMatchObject([
+        { code: 'damage_line_changed', line: i + 1 },
+      ]);
+    }
+  });
+
+  it('names a last line that was edited, by the head remembered', async () => {
+    const record = new TestRecord();
+    await record.fill(10);
+    const lines = record.lines();
+    record.write(lines.with(9, (lines[9] ?? '').replace('"minutes":10', '"minutes":11')));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_line_changed', line: 10 },
+    ]);
+    record.write(lines.with(9, 'gone'));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_line_changed', line: 10 },
+    ]);
+  });
+
+  it('names a fork where two clones wrote on one station', async () => {
+    const record = new TestRecord();
+    await record.fill(4);
+    const base = record.bytes();
+    await record.append(usage({ note: 'here' }));
+    const here = record.lines().at(-1) ?? '';
+    writeFileSync(record.file(), base);
+    await record.append(usage({ note: 'there' }));
+    const there = record.lines().slice(4);
+    for (const merged of [
+      [here, ...there],
+      ['<<<<<<< HEAD', here, '=======', ...there, '>>>>>>> there'],
+    ]) {
+      record.write([...base.toString().trimEnd().split('\n'), ...merged]);
+      const codes = verifyRecord(record.dir, { stateDir: null }).damage.map(({ code }) => code);
+      expect(codes).toContain('damage_fork');
+      expect(codes.filter(code => code === 'damage_foreign_line')).toHaveLength(merged.length - 2);
+    }
+  });
+
+  it('names a fork at the very beginning', async () => {
+    const record = new TestRecord();
+    await record.append(usage({ note: 'here' }), { stateDir: null });
+    const here = record.lines();
+    rmSync(record.file());
+    await record.append(usage({ note: 'there' }), { stateDir: null });
+    record.write([...here, ...record.lines()]);
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([{ code: 'damage_fork', line: 2 }]);
+  });
+
+  it('notices a cut tail by the head remembered and by one given', async () => {
+    const record = new TestRecord();
+    await record.fill(10);
+    const head = verifyRecord(record.dir, record).stations[0]?.head ?? '';
+    record.write(record.lines().slice(0, 7));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_cut_tail', message: expect.stringContaining('the last 3 entries'), expected: head },
+    ]);
+    expect(verifyRecord(record.dir, { stateDir: null }).damage).toEqual([]);
+    expect(
+      verifyRecord(record.dir, { stateDir: null, heads: [{ station: null, head }] }).damage,
+    ).toMatchObject([{ code: 'damage_cut_tail', expected: head }]);
+  });
+
+  it('goes on reporting a cut tail when entries were added after it', async () => {
+    const record = new TestRecord();
+    await record.fill(10);
+    record.write(record.lines().slice(0, 7));
+    const { cautions } = await record.append(usage(), { now: new Date('2026-11-26T08:00:00Z') });
+    expect(cautions).toMatchObject([{ code: 'last_head_missing' }]);
+    await record.fill(5, { now: new Date('2026-11-27T08:00:00Z') });
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([{ code: 'damage_cut_tail' }]);
+  });
+
+  it('notices a station and a year that are gone', async () => {
+    const record = new TestRecord();
+    await record.fill(3);
+    await record.append(usage(), { now: new Date('2027-03-01T08:00:00Z') });
+    await record.append(usage(), { now: new Date('2028-03-01T08:00:00Z') });
+    const middle = record.bytes(2027);
+    rmSync(record.file(2027));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_lines_removed', file: record.file(2028), line: 1 },
+    ]);
+    writeFileSync(record.file(2027), middle);
+    rmSync(record.file(2028));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([{ code: 'damage_cut_tail' }]);
+    rmSync(`${record.dir}/prep`, { recursive: true });
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_cut_tail', station: 'prep' },
+    ]);
+  });
+
+  it('names a foreign line in the middle and at the end', async () => {
+    const record = new TestRecord();
+    await record.fill(6);
+    const lines = record.lines();
+    for (const at of [0, 3, 6]) {
+      for (const foreign of ['', 'hello', '{"v":1}', '[]', '{"v":1,"kind":"spell"}']) {
+        record.write(lines.toSpliced(at, 0, foreign));
+        expect(verifyRecord(record.dir, record).damage, `${foreign} at ${at}`).toMatchObject([
+          { code: 'damage_foreign_line', line: at + 1 },
+        ]);
+      }
+    }
+  });
+
+  it('names a torn tail, and none once it was set aside', async () => {
+    const record = new TestRecord();
+    await record.fill(3);
+    const whole = record.bytes();
+    writeFileSync(record.file(), Buffer.concat([whole, Buffer.from('{"v":1,"id":"2026')]));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_torn_tail', line: 4, byte: whole.length },
+    ]);
+    await record.append();
+    const { damage, setAside } = verifyRecord(record.dir, record);
+    expect(damage).toEqual([]);
+    expect(setAside).toHaveLength(1);
+  });
+
+  it('names a line in the chain that cannot be true', async () => {
+    const record = new TestRecord();
+    await record.fill(3);
+    record.write(record.lines());
+    mkdirSync(`${record.dir}/ward`);
+    renameSync(record.file(), record.file(2026, 'ward'));
+    rmSync(`${record.dir}/prep`, { recursive: true });
+    const codes = verifyRecord(record.dir, { stateDir: null }).damage.map(({ code }) => code);
+    expect(codes).toEqual(['damage_contradiction', 'damage_contradiction', 'damage_contradiction']);
+  });
+
+  it('counts what it does not list when every line was changed', async () => {
+    const record = new TestRecord();
+    await record.fill(1);
+    const line = record.lines()[0] ?? '';
+    record.write(Array.from({ length: 1500 }, () => `${line}\r`));
+    const { damage, more } = verifyRecord(record.dir, { stateDir: null });
+    expect(damage.length + more).toBeGreaterThanOrEqual(1499);
+    expect(damage.length).toBeLessThanOrEqual(1001);
+  });
+});
+
+function prevOf(line: string | undefined): string {
+  return JSON.parse(line ?? '{}').prev;
+}
