@@ -71,7 +71,8 @@ export function chooseBag(
       value,
       product(perKg),
       { tidal_volumes: tidalVolumes.value, ml_kg: perKg, weight_kg: weightKg },
-      [tidalVolumes, rule],
+      // What differs from figure to figure decides, and stands first.
+      [rule, tidalVolumes],
     );
   const chosen = sizes.find(({ sizeMl }) => sizeMl === size);
   return {

@@ -1,4 +1,5 @@
 /** Writing a report into a file, whole or not at all. */
+import { randomUUID } from 'node:crypto';
 import {
   closeSync,
   fsyncSync,
@@ -21,7 +22,7 @@ import { fileProblem, Refusal } from '../problem/problem.ts';
  */
 export function writeFileWhole(file: string, text: string): void {
   const target = targetOf(file);
-  const fresh = path.join(path.dirname(target), `.${path.basename(target)}.${process.pid}.new`);
+  const fresh = path.join(path.dirname(target), `.${path.basename(target)}.${randomUUID()}.new`);
   try {
     writeSynced(fresh, text, modeOf(target));
     renameSync(fresh, target);
