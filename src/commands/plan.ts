@@ -1,8 +1,9 @@
 /** holdfast plan WEIGHT: one case from the weight of the patient. */
+import path from 'node:path';
 import { Command, Option } from 'commander';
 import { timestampIn } from '../calendar/zone.ts';
 import { type Agent, type Inventory, SPECIES, type Species } from '../inventory/inventory.ts';
-import { hasStop, planCase } from '../plan/plan.ts';
+import { hasStop, type Plan, planCase } from '../plan/plan.ts';
 import type { PlanRequest } from '../plan/request.ts';
 import { didYouMean } from '../problem/nearest.ts';
 import { refuse } from '../problem/problem.ts';
@@ -15,6 +16,8 @@ import {
   parseWeight,
 } from '../quantity/parse.ts';
 import { type Kg, ml } from '../quantity/units.ts';
+import { renderCard } from '../report/card/card.ts';
+import { writeFileWhole } from '../report/out-file.ts';
 import { planDocument } from '../report/plan-json.ts';
 import { renderPlan } from '../report/plan-text.ts';
 import { safeJson } from '../report/safe-text.ts';
@@ -37,6 +40,7 @@ interface PlanOptions extends FileOptions {
   confirmWeight?: boolean;
   steps?: boolean;
   reasons?: boolean;
+  card?: string;
   json?: boolean;
 }
 
@@ -67,6 +71,7 @@ export function command(context: Context): Command {
     .option('--confirm-weight', 'the weight is right although hardly possible for the species')
     .option('--steps', 'print the steps: connect, leak test, watch, back')
     .option('--reasons', 'print where every figure comes from')
+    .option('--card <file>', 'write a card for the trolley: FILE.svg or FILE.html')
     .option('--json', 'print the plan as holdfast.plan/1')
     .addHelpText('after', EXAMPLES)
     .action((weight: string[], options: PlanOptions) => runPlan(weight.join(' '), options, context));
@@ -85,9 +90,26 @@ function runPlan(weight: string, options: PlanOptions, context: Context): void {
   const request = readRequest(weightKg, options, inventory);
   const equipment = equipmentState(context, options, inventory, request.caseRef, now);
   const plan = planCase(inventory, equipment, request, timestampIn(inventory.practice.timeZone, now));
+  if (options.card !== undefined) writeCard(plan, options.card, context);
   if (options.json) context.out(`${safeJson(planDocument(plan), 2)}\n`);
   else context.out(renderPlan(plan, { ...options, width: context.width, colour: context.colour }));
   context.exitCode = hasStop(plan) ? 1 : 0;
+}
+
+/** A card lies about for hours; one that tells to stop, or of nothing, is not printed. */
+function writeCard(plan: Plan, file: string, context: Context): void {
+  const format = path.extname(file).slice(1).toLowerCase();
+  if (format !== 'svg' && format !== 'html') {
+    refuse('option_value', `--card '${file}' is neither .svg nor .html`, 'name it card.svg or card.html');
+  }
+  const pair = plan.main?.choice.pair;
+  const stop = plan.cautions.find(({ level }) => level === 'stop');
+  if (!pair || stop !== undefined) {
+    context.err(`no card: ${stop === undefined ? 'no circuit fits' : stop.message}\n`);
+    return;
+  }
+  writeFileWhole(path.resolve(context.cwd, file), renderCard(plan, pair, format));
+  context.err(`card written: ${file}\n`);
 }
 
 function readRequest(weightKg: Kg, options: PlanOptions, inventory: Inventory): PlanRequest {

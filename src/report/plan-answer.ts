@@ -7,6 +7,7 @@ import type { PhaseFlow } from '../plan/flow.ts';
 import type { ClassPlan, Plan } from '../plan/plan.ts';
 import { displayWidth } from '../problem/display-width.ts';
 import { formatFlow, formatFlowRange, formatNumber, formatVolume } from '../quantity/format.ts';
+import { flowWords, PHASE_WORDS } from './flow-words.ts';
 import { safeText } from './safe-text.ts';
 import { padEnd, wrap } from './text.ts';
 
@@ -25,7 +26,7 @@ export function answer(plan: Plan, chalk: ChalkInstance, width: number): string[
   return rowsOf(plan, main).map(row => wideRow(row, chalk, width));
 }
 
-interface Row {
+export interface Row {
   label: string;
   /** What is set, hung or connected. */
   figure: string;
@@ -33,7 +34,7 @@ interface Row {
   detail: string;
 }
 
-function wideRow({ label, figure, detail }: Row, chalk: ChalkInstance, width: number): string {
+export function wideRow({ label, figure, detail }: Row, chalk: ChalkInstance, width: number): string {
   const head = `${padEnd(label, LABEL_WIDTH)} ${chalk.bold(padEnd(figure, FIGURE_WIDTH))}`;
   const headWidth = LABEL_WIDTH + 1 + Math.max(FIGURE_WIDTH, displayWidth(figure));
   if (headWidth + 1 + displayWidth(detail) <= width) return `${head} ${detail}`.trimEnd();
@@ -54,26 +55,9 @@ function rowsOf(plan: Plan, part: ClassPlan): Row[] {
   ];
 }
 
-/** The flow to start with stands first; three phases with the same figures share a line. */
 function flowRows(plan: Plan, part: ClassPlan): Row[] {
-  if (part.flows === null) return [];
-  const { phases } = part.flows;
-  const perKg = plan.inventory.rules.freshGasFlow.mlPerKgMin[part.circuitClass];
-  const rows = PHASES.map((phase, i): Row => {
-    const flow = phases[phase];
-    const [low, high] = perKg[phase].value;
-    return {
-      label: i === 0 ? 'OXYGEN' : '',
-      figure: `${formatFlow(flow.setMlPerMin)} ${PHASE_WORDS[phase]}`,
-      detail: `${formatFlowRange([flow.lowMlPerMin, flow.highMlPerMin])}, ${low}–${high} mL/kg/min`,
-    };
-  });
-  const [first] = rows;
-  if (first === undefined || rows.some(({ detail }) => detail !== first.detail)) return rows;
-  return [{ ...first, figure: `${formatFlow(phases.induction.setMlPerMin)} throughout` }];
+  return flowWords(plan, part).map((row, i) => ({ label: i === 0 ? 'OXYGEN' : '', ...row }));
 }
-
-const PHASE_WORDS = { induction: 'to start', maintenance: 'then', recovery: 'to wake' };
 
 function bagRow({ bag }: Plan): Row {
   if (bag === null) return { label: 'BAG', figure: 'not worked out', detail: '' };
