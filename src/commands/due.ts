@@ -136,14 +136,17 @@ function onePractice(
   const today = todayIn(timeZone, now) ?? now.toISOString().slice(0, 10);
   const folder = recordFolder(context, { record: options.record }, inventory.file);
   const record = readRecord(folder, { timeZone, checkChain: false });
-  if (record.cautions.length > 0) context.err(renderProblems(record.cautions, context.width));
+  // The screen says of damage by itself; whoever sends the report elsewhere is told here.
+  const isOnScreen = readFormat(options) === 'text' && options.out === undefined && !options.quiet;
+  const problems = [...record.cautions, ...(isOnScreen ? [] : record.damage)];
+  if (problems.length > 0) context.err(renderProblems(problems, context.width));
   return practiceDue({
     inventory,
     record: {
       state: !record.exists ? 'none' : record.damage.length > 0 ? 'damaged' : 'read',
       entries: record.entries,
       stations: record.stations,
-      damage: record.damage.map(({ message }) => message),
+      damage: record.damage.map(({ file, message }) => (file === null ? message : `${file}: ${message}`)),
     },
     today,
     asOf: asOf ?? today,

@@ -26,7 +26,7 @@ export function because(facts: Facts): string {
 }
 
 function limitWords(facts: Facts): string[] {
-  const { limit, used, check, lastDoneOn, failedOn } = facts;
+  const { limit, used, check, failedOn } = facts;
   switch (limit) {
     case 'failed':
       return [];
@@ -40,26 +40,31 @@ function limitWords(facts: Facts): string[] {
       if (failedOn !== null) return [];
       const words = soFar(facts);
       if (words.length > 0) return words;
-      const done = lastDoneOn === null ? 'never done' : `last done on ${lastDoneOn}`;
-      return [
-        check.round === null
-          ? done
-          : `no date of its own, done in the round ${roundWords(check.round)}; ${done}`,
-      ];
+      const round =
+        check.round === null ? [] : [`no date of its own, done in the round ${roundWords(check.round)}`];
+      return [...round, ...doneWords(facts)];
     }
   }
 }
 
-function intervalReason({ asset, check, lastDoneOn }: Facts): string {
+function intervalReason(facts: Facts): string {
+  const { asset, check, lastDoneOn } = facts;
   const { every, countedFrom, starting } = check;
   if (every === null) return '';
   const length = intervalWords(every);
+  const done = doneWords(facts);
   if (countedFrom === 'calendar') {
-    const done = lastDoneOn === null ? 'never done' : `last done on ${lastDoneOn}`;
-    return `every ${every.count === 1 ? length.slice(2) : length} from ${starting}; ${done}`;
+    const grid = `every ${every.count === 1 ? length.slice(2) : length} from ${starting}`;
+    return [grid, ...done].join('; ');
   }
-  if (lastDoneOn !== null) return `${length} after it was last done on ${lastDoneOn}`;
-  return `never done; ${length} after it came into service on ${asset.since}`;
+  if (lastDoneOn !== null) return `${length} after it was ${done.join()}`;
+  return [...done, `${length} after it came into service on ${asset.since}`].join('; ');
+}
+
+/** When it was last done; nothing where a failure was told already and there was never a pass. */
+function doneWords({ lastDoneOn, failedOn }: Facts): string[] {
+  if (lastDoneOn !== null) return [`last done on ${lastDoneOn}`];
+  return failedOn === null ? ['never done'] : [];
 }
 
 function reachedWords({ value, limit, from, reachedOn }: Count, unit: string, what: string): string {

@@ -56,7 +56,7 @@ export function practiceDue({
       ...recordCautions(record),
       ...futureCautions(record.entries, today),
       ...unknownCautions(items),
-      ...leftCautions(inventory, standing),
+      ...(isNarrowed(filter) ? [] : leftCautions(inventory, standing)),
     ],
   };
 }
@@ -78,7 +78,12 @@ function recordCautions({ state, damage }: RecordSeen): DueCaution[] {
     const message = 'there is no record, so every check counts from the day its asset came into service';
     return [{ code: 'no_record', message }];
   }
-  return damage.map(message => ({ code: 'record_damaged', message }));
+  const named = damage
+    .slice(0, MOST_NAMED)
+    .map((message): DueCaution => ({ code: 'record_damaged', message }));
+  const left = damage.length - named.length;
+  if (left > 0) named.push({ code: 'record_damaged', message: `${left} more places are damaged` });
+  return named;
 }
 
 function futureCautions(entries: readonly Entry[], today: CalendarDate): DueCaution[] {
@@ -105,6 +110,11 @@ function unknownCautions(items: readonly DueItem[]): DueCaution[] {
     const message = `${asset.id}, ${check.id}: ${missing.join(' and ')} not known, because no fresh one was ever weighed in; ${remedy}`;
     return [{ code: 'use_unknown', message }];
   });
+}
+
+/** Whoever asks for one asset or check does not ask what became of others. */
+function isNarrowed({ assets, checks }: DueFilter): boolean {
+  return assets.length > 0 || checks.length > 0;
 }
 
 function leftCautions(inventory: Inventory, standing: Standing): DueCaution[] {

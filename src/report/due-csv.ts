@@ -18,6 +18,7 @@ const COLUMNS = [
   'hours_in_use_limit',
   'gain_g',
   'gain_g_limit',
+  'record',
   'because',
 ] as const;
 
@@ -25,9 +26,9 @@ type Cell = string | number | boolean | null;
 
 /** One line of names, then one for each item; CRLF after each line. What is not known or does not apply is an empty cell. */
 export function renderDueCsv(report: DueReport): string {
-  const rows = dueDocument(report).practices.flatMap(({ practice, as_of, items }) =>
+  const rows = dueDocument(report).practices.flatMap(({ practice, as_of, record, items }) =>
     items.map(({ used, ...item }) => {
-      const cells: Readonly<Record<string, Cell>> = { practice, as_of, ...item, ...used };
+      const cells: Readonly<Record<string, Cell>> = { practice, as_of, record, ...item, ...used };
       return COLUMNS.map(column => csvCell(cells[column] ?? null));
     }),
   );

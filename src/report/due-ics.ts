@@ -13,20 +13,18 @@ import { safeText } from './safe-text.ts';
 const MOST_OCTETS = 75;
 
 /** The calendar, CRLF after every line. What is withdrawn or has no date is left out. */
-export function renderDueIcs(report: DueReport): string {
-  const events = report.practices.flatMap(due =>
-    due.items.flatMap(item => {
-      const on = item.state === 'withdrawn' ? null : item.dueOn;
-      return on === null ? [] : event(item, on, due, report.madeAt);
-    }),
-  );
+export function renderDueIcs({ practices, madeAt }: DueReport): string {
+  const events = practices.flatMap(due => [
+    ...damageEvents(due),
+    ...due.items.flatMap(item => itemEvents(item, due)),
+  ]);
   const lines = [
     'BEGIN:VCALENDAR',
     'VERSION:2.0',
     'PRODID:-//Holdfast//holdfast.due/1//EN',
     'CALSCALE:GREGORIAN',
     // A calendar must hold at least one component; a zone that nothing uses does no harm.
-    ...(events.length === 0 ? EMPTY_ZONE : events),
+    ...(events.length === 0 ? EMPTY_ZONE : events.flatMap(event => eventLines(event, madeAt))),
     'END:VCALENDAR',
   ];
   return lines.map(line => `${fold(line)}\r\n`).join('');
@@ -43,30 +41,58 @@ const EMPTY_ZONE = [
   'END:VTIMEZONE',
 ];
 
-function event(item: DueItem, on: CalendarDate, due: PracticeDue, madeAt: Date): string[] {
-  const { asset, check, state, because } = item;
+interface AllDay {
+  readonly uid: string;
+  readonly on: CalendarDate;
+  readonly summary: string;
+  readonly details: readonly string[];
+  readonly category: string;
+}
+
+function itemEvents({ asset, check, state, dueOn, because }: DueItem, { practice }: PracticeDue): AllDay[] {
+  if (dueOn === null || state === 'withdrawn') return [];
   const mark = state === 'overdue' ? `${STATE_WORDS.overdue}: ` : '';
-  const details = [check.text, because, due.practice].filter(text => text !== null);
+  return [
+    {
+      // From practice, asset and check alone: ids are unique within a practice.
+      uid: `${asset.id}.${check.id}.${hashOf(practice)}`,
+      on: dueOn,
+      summary: `${mark}${asset.id}: ${check.id}`,
+      details: [...(check.text === null ? [] : [check.text]), because, practice],
+      category: state.toUpperCase(),
+    },
+  ];
+}
+
+/** Whoever sees only the calendar must learn of it too. */
+function damageEvents({ practice, asOf, cautions }: PracticeDue): AllDay[] {
+  const damage = cautions.filter(({ code }) => code === 'record_damaged').map(({ message }) => message);
+  if (damage.length === 0) return [];
+  const uid = `record-damaged.${hashOf(practice)}`;
+  const details = [...damage, 'The dates may be wrong. Run: holdfast record verify', practice];
+  return [{ uid, on: asOf, summary: 'RECORD DAMAGED', details, category: 'DAMAGED' }];
+}
+
+/** Tells practices apart. */
+function hashOf(practice: string): string {
+  return createHash('sha256').update(practice).digest('hex').slice(0, 12);
+}
+
+function eventLines({ uid, on, summary, details, category }: AllDay, madeAt: Date): string[] {
   return [
     'BEGIN:VEVENT',
-    `UID:${uid(due.practice, item)}`,
+    `UID:${uid}@holdfast`,
     `DTSTAMP:${madeAt.toISOString().replace(/[-:]|\.\d+/g, '')}`,
     // A later report outranks an earlier one, whatever the clocks of its readers.
     `SEQUENCE:${Math.floor(madeAt.getTime() / 60_000)}`,
     `DTSTART;VALUE=DATE:${on.replaceAll('-', '')}`,
     `DTEND;VALUE=DATE:${addDays(on, 1).replaceAll('-', '')}`,
-    `SUMMARY:${escaped(`${mark}${asset.id}: ${check.id}`)}`,
+    `SUMMARY:${escaped(summary)}`,
     `DESCRIPTION:${details.map(escaped).join('\\n')}`,
-    `CATEGORIES:${state.toUpperCase()}`,
+    `CATEGORIES:${category}`,
     'TRANSP:TRANSPARENT',
     'END:VEVENT',
   ];
-}
-
-/** From practice, asset and check alone: ids are unique within a practice, and the hash tells practices apart. */
-function uid(practice: string, { asset, check }: DueItem): string {
-  const hash = createHash('sha256').update(practice).digest('hex').slice(0, 12);
-  return `${asset.id}.${check.id}.${hash}@holdfast`;
 }
 
 /** A TEXT value (RFC 5545, 3.3.11). Control characters may not stand in one, so they are made visible. */

@@ -83,7 +83,7 @@ function assetBlock(items: readonly DueItem[], page: Page): string[] {
 function lineKey(item: DueItem): string {
   const { state, dueOn, because, check } = item;
   if (state === 'withdrawn') return state;
-  return isPlain(item) ? `${state} ${dueOn}` : `${state} ${dueOn} ${because} ${check.blocks}`;
+  return isPlain(item) ? `${state} ${latenessWords(item)}` : `${state} ${dueOn} ${because} ${check.blocks}`;
 }
 
 /** In order, and nothing to say but the date. */

@@ -61,9 +61,10 @@ export function summaryLine({ asOf, practices }: DueReport): string {
 }
 
 /** The date of an item and what it means now. @example latenessWords(item) //=> '4 days late, due Sat 2026-11-21' */
-export function latenessWords({ state, dueOn, daysOverdue, failedOn }: DueItem): string {
+export function latenessWords({ state, dueOn, daysOverdue, failedOn, used, check }: DueItem): string {
   if (failedOn !== null && state === 'overdue') return `failed ${dateWords(failedOn)}`;
-  if (dueOn === null) return state === 'ok' ? 'no date' : '';
+  if (dueOn === null)
+    return used !== null ? 'goes by use' : check.round !== null ? 'in its round' : 'no date';
   if (state === 'overdue') return `${counted(daysOverdue, 'day')} late, due ${dateWords(dueOn)}`;
   return `${state === 'ok' ? 'next' : 'due'} ${dateWords(dueOn)}`;
 }

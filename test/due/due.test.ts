@@ -285,6 +285,7 @@ describe('the order of the items', () => {
       signOff('2026-11-24', ...INNER),
       hold('08:00', 'bain-1', 'theatre-1'),
       hold('08:10', 'y-piece-1', 'theatre-1'),
+      hold('08:20', 't-piece-1', 'theatre-1'),
       signOff('2026-11-20', ...SERVICE),
       withdraw('09:00', 'ward-e-1'),
     ];
@@ -300,6 +301,7 @@ describe('the order of the items', () => {
       'theatre-1 ready ok',
       'bain-1 inner-tube due',
       'bain-1 leak-hold ok',
+      't-piece-1 leak-hold ok',
       'y-piece-1 leak-hold ok',
       'theatre-1-iso vaporizer-service ok',
       'theatre-1-charcoal canister-change ok',

@@ -9,7 +9,12 @@ const ABSORBENT = ['theatre-1-absorber', 'absorbent-change'] as const;
 
 function due(
   entries: Entry[],
-  { asOf = '2026-11-25', state = 'read' as 'none' | 'read' | 'damaged', damage = [] as string[] } = {},
+  {
+    asOf = '2026-11-25',
+    state = 'read' as 'none' | 'read' | 'damaged',
+    damage = [] as string[],
+    checks = ['absorbent-change'],
+  } = {},
 ) {
   return practiceDue({
     inventory: larkhill(),
@@ -17,7 +22,7 @@ function due(
     today: '2026-11-25',
     asOf,
     soonDays: 7,
-    filter: { assets: [], checks: ['absorbent-change'], states: [] },
+    filter: { assets: [], checks, states: [] },
   });
 }
 
@@ -84,18 +89,16 @@ describe('entries dated after today', () => {
 
 describe('what is said beside the items', () => {
   it('names assets that left the inventory, and does not count them', () => {
-    const all = due([
-      signOff('2026-11-20', ...ABSORBENT),
-      signOff('2026-11-20', 'old-bain', 'inner-tube'),
-      withdraw('2026-11-21', 'attic'),
-    ]);
-    expect(all.items).toHaveLength(1);
-    expect(all.cautions).toEqual([
-      {
-        code: 'asset_left_inventory',
-        message: 'attic, old-bain stand in the record but no longer in the inventory; not counted',
-      },
-    ]);
+    const entries = [signOff('2026-11-20', 'old-bain', 'inner-tube'), withdraw('2026-11-21', 'attic')];
+    const all = due(entries, { checks: [] });
+    expect(all.items.map(({ asset }) => asset.id)).not.toContain('old-bain');
+    expect(all.counts).toEqual(due([], { checks: [] }).counts);
+    expect(all.cautions).toContainEqual({
+      code: 'asset_left_inventory',
+      message: 'attic, old-bain stand in the record but no longer in the inventory; not counted',
+    });
+    // Whoever asks for one check is not told of them.
+    expect(due(entries).cautions).toEqual([]);
   });
 
   it('says that there is no record, and that it is damaged', () => {
@@ -103,6 +106,11 @@ describe('what is said beside the items', () => {
     const damaged = due([], { state: 'damaged', damage: ['line 7 is no entry', 'line 9 is no entry'] });
     expect(damaged.cautions.map(({ code }) => code)).toEqual(['record_damaged', 'record_damaged']);
     expect(damaged.items).toHaveLength(1);
+    const much = due([], {
+      state: 'damaged',
+      damage: Array.from({ length: 40 }, (_, i) => `line ${i} is no entry`),
+    });
+    expect(much.cautions.at(-1)?.message).toBe('35 more places are damaged');
   });
 
   it('says what is not known of a canister, once it is shown', () => {

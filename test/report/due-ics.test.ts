@@ -77,6 +77,13 @@ describe('renderDueIcs', () => {
     );
   });
 
+  it('has an event of its own for a damaged record', () => {
+    const text = renderDueIcs(reportOf(ENTRIES, { damage: ['line 7 is no entry', 'line 9 is no entry'] }));
+    const event = eventOf(text, 'record-damaged.');
+    expect([event.summary, event.startDate.toString()]).toEqual(['RECORD DAMAGED', '2026-11-25']);
+    expect(event.description).toContain('line 9 is no entry');
+  });
+
   it('is a calendar also when nothing has a date', () => {
     const report = reportOf([]);
     const [practice] = report.practices;

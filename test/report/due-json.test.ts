@@ -34,7 +34,7 @@ describe('dueDocument', () => {
       stations: [STATION],
       record: 'read',
     });
-    expect(practice?.counts).toEqual({ overdue: 4, due: 0, soon: 0, ok: 3, withdrawn: 2 });
+    expect(practice?.counts).toEqual({ overdue: 5, due: 0, soon: 0, ok: 3, withdrawn: 2 });
     expect(practice?.items.find(({ check }) => check === 'absorbent-change')).toEqual({
       asset: 'theatre-1-absorber',
       check: 'absorbent-change',

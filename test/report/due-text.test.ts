@@ -18,7 +18,7 @@ const ENTRIES = [
 describe('renderDueText', () => {
   it('says it all in the first line', () => {
     expect(renderDueText(reportOf(ENTRIES), PLAIN).split('\n')[0]).toBe(
-      '4 overdue, 1 due, 1 not known, 2 in order, 1 withdrawn',
+      '5 overdue, 1 due, 1 not known, 2 in order, 1 withdrawn',
     );
   });
 
@@ -50,7 +50,7 @@ describe('renderDueText', () => {
       reportOf(ENTRIES, { damage: ['theatre/2026.jsonl, line 7, is no entry'] }),
       PLAIN,
     ).split('\n');
-    expect(lines[0]).toBe('RECORD DAMAGED: 4 overdue, 1 due, 1 not known, 2 in order, 1 withdrawn');
+    expect(lines[0]).toBe('RECORD DAMAGED: 5 overdue, 1 due, 1 not known, 2 in order, 1 withdrawn');
     expect(lines[4]).toMatch(/^RECORD DAMAGED: theatre\/2026.jsonl, line 7, is no entry/);
     expect(lines.join('\n')).toContain('inner-tube');
   });
