@@ -8,6 +8,7 @@ import type { Reason } from '../plan/reason.ts';
 import { roundTo } from '../quantity/compare.ts';
 import { poundsFromKg } from '../quantity/convert.ts';
 import { SAFETY_LINE } from './safety.ts';
+import { suppliesDocument } from './supplies-json.ts';
 
 /** The document for a plan; `schemas/plan.schema.json` is its shape. */
 export function planDocument(plan: Plan): PlanDocument {
@@ -32,7 +33,7 @@ export function planDocument(plan: Plan): PlanDocument {
     leak_hold: leakHoldDocument(plan),
     steps: mutable(plan.steps ?? { connect: [], hold: [], watch: [], back: [] }),
     between: other === null ? null : otherDocument(other, plan),
-    supplies: {},
+    supplies: suppliesDocument(plan.supplies),
     cautions: plan.cautions.map(({ code, level, message }) => ({ code, level, message })),
     reasons: plan.reasons.map(reasonDocument),
     safety: SAFETY_LINE,
@@ -119,7 +120,7 @@ function reasonDocument({
 /** Rounded as the figure itself, so that the two are the same number. The unit stands in the figure's key. */
 function roundAsFigure(figure: string, value: number): number {
   if (/_ml(_min)?$/.test(figure)) return roundTo(value, 0.1);
-  if (/_(ml_h|minutes|hours|l|g)$/.test(figure)) return roundTo(value, 0.01);
+  if (/_(min|minutes|h|hours|l|g)$/.test(figure)) return roundTo(value, 0.01);
   return /_fraction$/.test(figure) ? roundTo(value, 0.001) : value;
 }
 

@@ -2,6 +2,7 @@
 import type { Reason, RuleRef } from '../plan/reason.ts';
 import { formatNumber } from '../quantity/format.ts';
 import { safeText } from './safe-text.ts';
+import { SUPPLY_NAMES, supplyUnit } from './supplies-words.ts';
 import { wrap } from './text.ts';
 
 /**
@@ -55,6 +56,7 @@ const NAMES: Readonly<Record<string, string>> = {
   'leak_hold.seconds': 'Leak test, time',
   'leak_hold.drop_cmh2o': 'Leak test, fall that passes',
   'leak_hold.make_up_ml_min': 'Leak test, make-up flow that passes',
+  ...SUPPLY_NAMES,
 };
 
 function phaseOf(figure: string): string {
@@ -69,6 +71,7 @@ function shownValue({ figure, value }: Reason): string {
 
 /** The unit stands in the key. */
 function unitOf(figure: string): string {
+  if (figure.startsWith('supplies.')) return supplyUnit(figure);
   if (figure.endsWith('_ml_min')) return 'mL/min';
   if (figure.endsWith('_ml')) return 'mL';
   if (figure.endsWith('_cmh2o')) return 'cmH2O';

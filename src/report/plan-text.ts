@@ -11,6 +11,7 @@ import { answer, LABEL_WIDTH, passedOverLines } from './plan-answer.ts';
 import { renderReasons } from './plan-reasons.ts';
 import { safeText } from './safe-text.ts';
 import { SAFETY_LINE } from './safety.ts';
+import { suppliesBlock } from './supplies-text.ts';
 import { padEnd, wrap } from './text.ts';
 
 export interface PlanView {
@@ -26,6 +27,7 @@ export function renderPlan(plan: Plan, view: PlanView): string {
   const blocks = [
     [header(plan, view.width, chalk)],
     answer(plan, chalk, view.width),
+    suppliesBlock(plan, chalk, view.width),
     cautions(plan, chalk, view.width),
     leakTest(plan, chalk, view.width),
     ...(view.steps ? stepBlocks(plan, chalk, view.width) : []),
