@@ -13,6 +13,11 @@ export interface CommandEntry {
 export const COMMANDS: readonly CommandEntry[] = [
   { name: 'plan', summary: 'plan a case from the weight of the patient', load: () => import('./plan.ts') },
   { name: 'due', summary: 'what is overdue, due and soon', load: () => import('./due.ts') },
+  {
+    name: 'record',
+    summary: 'what was done, and whether it is as it was written',
+    load: () => import('./record.ts'),
+  },
   { name: 'inventory', summary: 'check, list or start the inventory', load: () => import('./inventory.ts') },
   { name: 'explain', summary: 'what a code means and what to do', load: () => import('./explain.ts') },
   {
