@@ -5,6 +5,7 @@ import { timestampIn } from '../calendar/zone.ts';
 import { type Agent, type Inventory, SPECIES, type Species } from '../inventory/inventory.ts';
 import { hasStop, type Plan, planCase } from '../plan/plan.ts';
 import type { PlanRequest } from '../plan/request.ts';
+import { settingProblem } from '../plan/supplies/agent.ts';
 import { didYouMean } from '../problem/nearest.ts';
 import { refuse } from '../problem/problem.ts';
 import {
@@ -15,7 +16,7 @@ import {
   parseVolume,
   parseWeight,
 } from '../quantity/parse.ts';
-import { type Kg, ml } from '../quantity/units.ts';
+import { type Kg, ml, type Percent } from '../quantity/units.ts';
 import { renderCard } from '../report/card/card.ts';
 import { writeFileWhole } from '../report/out-file.ts';
 import { planDocument } from '../report/plan-json.ts';
@@ -125,12 +126,21 @@ function readRequest(weightKg: Kg, options: PlanOptions, inventory: Inventory): 
     bagMl: positive('--bag', optional(options.bag, parseVolume)),
     minutes: positive('--minutes', optional(options.minutes, parseMinutes)),
     agent: options.agent ?? null,
-    settingPercent: positive('--setting', optional(options.setting, parsePercent)),
+    settingPercent: readSetting(options),
     breathsPerMin: positive('--breaths', optional(options.breaths, parseCount)),
     adapterMl: optional(options.adapterMl, parseMl) ?? ml(0),
     caseRef: options.case ?? null,
     weightConfirmed: options.confirmWeight ?? false,
   };
+}
+
+/** A dial that could be set so: above zero, and not above what the vapour of the agent can reach. */
+function readSetting({ agent, setting }: PlanOptions): Percent | null {
+  const settingPercent = positive('--setting', optional(setting, parsePercent));
+  const impossible =
+    agent === undefined || settingPercent === null ? null : settingProblem(agent, settingPercent);
+  if (impossible !== null) refuse(impossible.code, impossible.message, impossible.remedy);
+  return settingPercent;
 }
 
 function readWeight(text: string): Kg {
