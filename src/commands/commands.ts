@@ -12,6 +12,32 @@ export interface CommandEntry {
 
 export const COMMANDS: readonly CommandEntry[] = [
   { name: 'plan', summary: 'plan a case from the weight of the patient', load: () => import('./plan.ts') },
+  { name: 'hold', summary: 'judge a leak test and record it', load: () => import('./hold.ts') },
+  {
+    name: 'leak-test',
+    summary: 'another name of hold',
+    hidden: true,
+    load: () => import('./leak-test.ts'),
+  },
+  {
+    name: 'sign-off',
+    summary: 'record a check as done, or as failed',
+    load: () => import('./sign-off.ts'),
+  },
+  {
+    name: 'reading',
+    summary: 'record what a gauge or a scale shows',
+    load: () => import('./reading.ts'),
+  },
+  { name: 'usage', summary: 'record a case', load: () => import('./usage.ts') },
+  { name: 'withdraw', summary: 'take something out of service', load: () => import('./withdraw.ts') },
+  { name: 'return', summary: 'put it back in service', load: () => import('./return.ts') },
+  { name: 'correct', summary: 'cancel an earlier entry', load: () => import('./correct.ts') },
+  {
+    name: 'compliance',
+    summary: 'record how much gas a pair takes up',
+    load: () => import('./compliance.ts'),
+  },
   { name: 'due', summary: 'what is overdue, due and soon', load: () => import('./due.ts') },
   {
     name: 'record',

@@ -57,12 +57,12 @@ export interface Signed {
 export class Desk {
   readonly context: Context;
   readonly inventory: Inventory;
-  readonly now: Date;
   readonly recordDir: string;
   readonly problems: Problem[] = [];
   readonly cautions: Problem[] = [];
   readonly #options: WritingOptions;
   readonly #timeNeeded: boolean;
+  #now: Date;
   #record: RecordRead | null = null;
   #standing: Standing | null = null;
 
@@ -72,7 +72,7 @@ export class Desk {
     { timeNeeded = false }: { timeNeeded?: boolean } = {},
   ) {
     this.context = context;
-    this.now = context.now();
+    this.#now = context.now();
     this.inventory = openInventory(context, options, this.now);
     this.recordDir = recordFolder(context, options, this.inventory.file);
     this.#options = options;
@@ -91,6 +91,16 @@ export class Desk {
   get standing(): Standing {
     this.#standing ??= foldStanding(this.inventory, this.record.entries);
     return this.#standing;
+  }
+
+  /** The command's reading of the clock. */
+  get now(): Date {
+    return this.#now;
+  }
+
+  /** After a person was led through a test, which took a while. */
+  readClockAgain(): void {
+    this.#now = this.context.now();
   }
 
   /** Looks again, after an entry was written. */

@@ -33,6 +33,10 @@ export const RECORD_CODES = {
     means: 'The gauge of the cylinder began so low that no leak could make it fall by the mark.',
     remedy: 'Open the cylinder until the gauge is up, shut it, and read again.',
   },
+  hold_interrupted: {
+    means: 'A guided leak test was ended before it was confirmed. Nothing was recorded.',
+    remedy: 'If the pair is under pressure, open the pop-off now. Start again when ready.',
+  },
   // Entries: refused, nothing written.
   who_missing: {
     means: 'Every entry says who did it, and nobody was named.',
