@@ -109,7 +109,7 @@ function failureWords({ done, entry }: HoldDone): string {
 }
 
 /** The pop-off's last word: the last hold of the pair, or a later sign-off of `pop-off-open` on the circuit. */
-function unansweredPopOff(
+export function unansweredPopOff(
   standing: Standing,
   pair: PairStanding | undefined,
   circuit: string,

@@ -1,0 +1,111 @@
+/** `holdfast record show`: what was done, or what stands open. */
+import { Command } from 'commander';
+import { didYouMean } from '../../problem/nearest.ts';
+import { refuse } from '../../problem/problem.ts';
+import { assetsOf, type EntryFilter, filterEntries, KINDS } from '../../record/filter.ts';
+import { openItems } from '../../record/open-items.ts';
+import {
+  cancellations,
+  renderEntries,
+  renderEntriesJson,
+  renderOpen,
+  renderOpenJson,
+} from '../../report/record-show.ts';
+import type { Context } from '../context.ts';
+import { type FileOptions, inventoryOption, recordOption } from '../files.ts';
+import { type Opened, openForReading, readSince } from './opened.ts';
+
+export interface FilterOptions extends FileOptions {
+  readonly asset?: string;
+  readonly since?: string;
+  readonly kind?: string;
+}
+
+interface ShowOptions extends FilterOptions {
+  readonly open?: boolean;
+  readonly json?: boolean;
+}
+
+const EXAMPLES = `
+Exit code: 0; with --open 1 where something stands open.
+
+Examples:
+  holdfast record show --asset bain-1 --since 2026-11-01
+  holdfast record show --open                             the list for the engineer`;
+
+export function showCommand(context: Context): Command {
+  const show = new Command('show')
+    .summary('what was done, or with --open what is out of service')
+    .description('Lists what was done, the oldest first; with --open what is out of service and why.')
+    .option('--open', 'what is withdrawn, failed, or unanswered now, as a list to hand on')
+    .option('--json', 'print JSON')
+    .addHelpText('after', EXAMPLES)
+    .action((options: ShowOptions) => runShow(options, context));
+  return recordOption(inventoryOption(filterOptions(show)));
+}
+
+/** Adds `--asset`, `--since`, `--kind`. */
+export function filterOptions(command: Command): Command {
+  return command
+    .option('--asset <id>', 'only what is about this asset')
+    .option('--since <date>', 'only what was done on this date or later')
+    .option('--kind <kind>', `only ${KINDS.map(kind => kind.replace('_', '-')).join(', ')}`);
+}
+
+function runShow(options: ShowOptions, context: Context): void {
+  if (options.open) {
+    showOpen(options, context);
+    return;
+  }
+  const opened = openForReading(context, options);
+  const { entries } = opened.record;
+  const shown = {
+    entries: filterEntries(entries, readFilter(options, opened)),
+    cancelledBy: cancellations(entries),
+  };
+  context.out(options.json ? renderEntriesJson(shown) : renderEntries(shown, context.width));
+}
+
+function showOpen(options: ShowOptions, context: Context): void {
+  if (options.since !== undefined || options.kind !== undefined) {
+    refuse(
+      'options_clash',
+      '--open shows all that stands open now; --since and --kind do not go with it',
+      'leave them out',
+    );
+  }
+  const opened = openForReading(context, options);
+  const { standing, inventory, today, record } = opened;
+  const { asset } = readFilter(options, opened);
+  const items = openItems(standing, inventory).filter(
+    ({ assets }) => asset === null || assets.includes(asset),
+  );
+  const shown = { items, standing, inventory, entries: record.entries, today };
+  context.out(options.json ? renderOpenJson(shown) : renderOpen(shown, context.width));
+  if (items.length > 0) context.exitCode = 1;
+}
+
+/** The filter that is meant. Assets that have left the inventory may be named as long as the record knows them. */
+export function readFilter(
+  { asset, since, kind }: FilterOptions,
+  { inventory, record }: Opened,
+): EntryFilter {
+  const known = new Set([...inventory.assets.keys(), ...record.entries.flatMap(assetsOf)]);
+  if (asset !== undefined && !known.has(asset)) {
+    refuse(
+      'asset_unknown',
+      `neither the inventory nor the record has '${asset}'`,
+      didYouMean(asset, [...known]),
+    );
+  }
+  const wanted = kind?.replaceAll('-', '_');
+  const found = wanted === undefined ? null : KINDS.find(one => one === wanted);
+  if (found === undefined) {
+    refuse(
+      'option_value',
+      `--kind takes ${KINDS.map(one => one.replace('_', '-')).join(', ')}, not '${kind}'`,
+      didYouMean(wanted ?? '', [...KINDS]),
+    );
+  }
+  return { asset: asset ?? null, since: readSince(since), kind: found };
+}

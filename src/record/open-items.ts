@@ -1,0 +1,120 @@
+/** What is out of service, and why: the list for the engineer. Pure. */
+import type { Inventory } from '../inventory/inventory.ts';
+import { holdReasonWords } from './counting.ts';
+import { POP_OFF_CHECK, standingFailure, unansweredPopOff } from './pair-hold.ts';
+import { type Done, type HoldDone, type Standing, standsFailed } from './standing-types.ts';
+
+export interface OpenItem {
+  readonly what: 'withdrawn' | 'failed_hold' | 'pop_off' | 'failed_check' | 'failed_supply_hold';
+  /** One id, or circuit and machine. */
+  readonly assets: readonly string[];
+  readonly check: string | null;
+  readonly done: Done;
+  readonly because: string;
+  /** Of a failed leak test. */
+  readonly hold: HoldDone | null;
+}
+
+/** Everything that stands open, what is withdrawn first, each in the order in which it was found. */
+export function openItems(standing: Standing, inventory: Inventory): OpenItem[] {
+  const order = [
+    ...withdrawn(standing),
+    ...failedHolds(standing),
+    ...popOffs(standing),
+    ...failedChecks(standing, inventory),
+    ...failedSupplyHolds(standing),
+  ];
+  const rank = (item: OpenItem) => KINDS.indexOf(item.what);
+  return order.sort((a, b) => rank(a) - rank(b) || a.done.order - b.done.order);
+}
+
+const KINDS: readonly OpenItem['what'][] = [
+  'withdrawn',
+  'failed_hold',
+  'pop_off',
+  'failed_check',
+  'failed_supply_hold',
+];
+
+function* withdrawn(standing: Standing): Generator<OpenItem> {
+  for (const { id, withdrawn: out } of standing.assets.values()) {
+    if (out !== null)
+      yield {
+        what: 'withdrawn',
+        assets: [id],
+        check: null,
+        done: out.done,
+        because: out.because,
+        hold: null,
+      };
+  }
+}
+
+function* failedHolds(standing: Standing): Generator<OpenItem> {
+  for (const pair of standing.pairs.values()) {
+    const hold = standingFailure(pair);
+    if (hold === null) continue;
+    const because = holdReasonWords(hold.entry.reason);
+    yield {
+      what: 'failed_hold',
+      assets: [pair.circuit, pair.machine],
+      check: null,
+      done: hold.done,
+      because,
+      hold,
+    };
+  }
+}
+
+function* popOffs(standing: Standing): Generator<OpenItem> {
+  for (const pair of standing.pairs.values()) {
+    const open = unansweredPopOff(standing, pair, pair.circuit);
+    // A stuck one is the failed test itself.
+    if (open === null || standingFailure(pair)?.done.entry === open.done.entry) continue;
+    yield {
+      what: 'pop_off',
+      assets: [pair.circuit, pair.machine],
+      check: null,
+      done: open.done,
+      because: open.because,
+      hold: null,
+    };
+  }
+}
+
+/** Checks that a leak test answers stand under that test already. */
+function* failedChecks(standing: Standing, inventory: Inventory): Generator<OpenItem> {
+  const byTest = new Set(
+    inventory.checks
+      .filter(({ doneBy }) => doneBy === 'hold' || doneBy === 'supply_hold')
+      .map(({ id }) => id),
+  );
+  for (const { id, checks } of standing.assets.values()) {
+    for (const [check, state] of checks) {
+      if (!standsFailed(state) || state.lastFail === null || byTest.has(check) || check === POP_OFF_CHECK)
+        continue;
+      yield {
+        what: 'failed_check',
+        assets: [id],
+        check,
+        done: state.lastFail,
+        because: 'signed off as failed',
+        hold: null,
+      };
+    }
+  }
+}
+
+function* failedSupplyHolds(standing: Standing): Generator<OpenItem> {
+  for (const { id, supplyHold } of standing.assets.values()) {
+    if (!standsFailed(supplyHold) || supplyHold.lastFail === null) continue;
+    yield {
+      what: 'failed_supply_hold',
+      assets: [id],
+      check: null,
+      done: supplyHold.lastFail,
+      because: 'the gauge fell too far',
+      hold: null,
+    };
+  }
+}

@@ -1,0 +1,71 @@
+/** All that is known of where it leaks. */
+import type { Inventory } from '../inventory/inventory.ts';
+import type { Standing } from '../record/standing-types.ts';
+import type { Part, SuspectGroup } from '../record/suspects.ts';
+import { bestSwap } from '../record/swap.ts';
+import { safeJson } from './safe-text.ts';
+import { lookLine, suspectLines } from './suspect-words.ts';
+
+/** A paragraph for each group of failures that hang together. */
+export function renderSuspects(
+  groups: readonly SuspectGroup[],
+  standing: Standing,
+  inventory: Inventory,
+  width: number,
+): string {
+  if (groups.length === 0) return 'No failed leak test stands: nothing is suspect.\n';
+  const paragraphs = groups.map(group => {
+    const kinds = group.failures.flatMap(
+      ({ entry }) => inventory.circuits.find(({ id }) => id === entry.circuit)?.kind ?? [],
+    );
+    const looks = [...new Set(kinds)].map(kind => lookLine(kind, width));
+    return [...suspectLines(group, groups, standing, inventory, width), ...new Set(looks)].join('\n');
+  });
+  return `${paragraphs.join('\n\n')}\n`;
+}
+
+/** `{"format":"holdfast.suspects/1","groups":[{failures,cleared,suspects,leaks,explanations,swap}]}`. */
+export function renderSuspectsJson(
+  groups: readonly SuspectGroup[],
+  standing: Standing,
+  inventory: Inventory,
+): string {
+  const ids = (sets: readonly (readonly Part[])[]) => sets.map(parts => parts.map(({ id }) => id));
+  const plain = groups.map(group => {
+    const swap = bestSwap(group, groups, standing, inventory);
+    return {
+      failures: group.failures.map(({ done, entry }) => ({
+        entry: done.entry,
+        on: done.on,
+        circuit: entry.circuit,
+        machine: entry.machine,
+      })),
+      cleared: group.cleared.map(({ part, by, exceptCircle }) => ({
+        ...part,
+        by: by.done.entry,
+        except_circle: exceptCircle,
+      })),
+      suspects: group.suspects.map(({ part, alone, explains, withAnother }) => ({
+        ...part,
+        alone,
+        explains,
+        with_another: withAnother,
+      })),
+      leaks: group.leaks,
+      explanations: ids(group.explanations),
+      swap:
+        swap === null
+          ? null
+          : {
+              circuit: swap.circuit,
+              machine: swap.machine,
+              out: swap.out.id,
+              in: swap.in,
+              proven: swap.proven,
+              if_pass: ids(swap.ifPass),
+              if_fail: ids(swap.ifFail),
+            },
+    };
+  });
+  return `${safeJson({ format: 'holdfast.suspects/1', groups: plain })}\n`;
+}
