@@ -157,8 +157,8 @@ function reckonedWidth(text: string): number {
 
 function letterWidth(character: string): number {
   if (/[ijl.,:;'|!ftI()[\]]/.test(character)) return 0.36;
-  if (/[mwMW@%—]/.test(character)) return 0.98;
-  if (/[A-Z&Ø]/.test(character)) return 0.76;
+  if (/[mwMW@%\u2014]/.test(character)) return 0.98;
+  if (/[A-Z&\u00d8]/.test(character)) return 0.76;
   if (character === ' ') return 0.31;
   return /[\u0020-\u024f\u2010-\u2027]/.test(character) ? 0.6 : 1.1;
 }
