@@ -1,0 +1,138 @@
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../src/generated/entry.ts';
+import type { Inventory } from '../../src/inventory/inventory.ts';
+import { hours } from '../../src/quantity/units.ts';
+import { foldStanding } from '../../src/record/standing.ts';
+import { renewalCheck, type WearState, wearOf } from '../../src/record/wear.ts';
+import { correct, larkhill, reading, signOff, usage } from './entries.ts';
+
+const inventory = larkhill();
+
+function wear(id: string, entries: readonly Entry[], by: Inventory = inventory): WearState {
+  const asset = by.assets.get(id);
+  if (asset?.type !== 'absorber' && asset?.type !== 'scavenging') throw new Error(`${id} does not wear`);
+  return wearOf(by, asset, foldStanding(by, entries).assets.get(id));
+}
+
+const ISO = { agent: 'isoflurane', setting_percent: 2, flow_ml_min: 1000, minutes: 60 } as const;
+/** 2 % of 1 L/min for an hour: 1200 mL of vapour. */
+const ISO_G = (1200 / 195) * 1.496;
+
+describe('wearOf absorbent', () => {
+  const id = 'theatre-1-absorber';
+
+  it('counts the hours on circles since the change was signed off; a Bain wears none', () => {
+    const state = wear(id, [
+      usage('06:00', 'theatre-1', 'y-piece-1', { minutes: 600 }),
+      signOff('07:00', id, 'absorbent-change'),
+      usage('09:00', 'theatre-1', 'y-piece-1', { minutes: 90 }),
+      usage('10:00', 'theatre-1', 'bain-1', { minutes: 120 }),
+      usage('11:00', 'theatre-1', 'coaxial-1', { minutes: 30 }),
+      usage('12:00', 'dental', 'y-piece-1', { minutes: 240 }),
+    ]);
+    expect(state.hours).toBe(2);
+    expect(state.since).toMatchObject({ date: '2026-11-25', by: 'sign_off' });
+  });
+
+  it('is not renewed by a failed change', () => {
+    const state = wear(id, [
+      signOff('07:00', id, 'absorbent-change'),
+      usage('09:00', 'theatre-1', 'y-piece-1', { minutes: 60 }),
+      signOff('10:00', id, 'absorbent-change', 'fail'),
+    ]);
+    expect(state.hours).toBe(1);
+  });
+
+  it('counts from the date in service where a change was never signed off, and says so', () => {
+    const state = wear(id, [usage('09:00', 'theatre-1', 'y-piece-1', { minutes: 120 })]);
+    expect(state.hours).toBe(2);
+    expect(state.since).toMatchObject({ date: '2023-02-06', by: 'in_service' });
+  });
+
+  it('knows no hours where no check of the practice could ever say that it was changed', () => {
+    const without = { ...inventory, checks: inventory.checks.filter(({ id }) => id !== 'absorbent-change') };
+    expect(wear(id, [usage('09:00', 'theatre-1', 'y-piece-1')], without).hours).toBeNull();
+  });
+
+  it('goes by the check with the fewest hours, so that a rarer one does not pass for a change', () => {
+    const [change] = inventory.checks.filter(({ id }) => id === 'absorbent-change');
+    if (change === undefined) throw new Error('Larkhill changes its absorbent');
+    const rare = { ...change, id: 'overhaul', after: { hoursInUse: hours(100), gainG: null } };
+    const both = { ...inventory, checks: [rare, ...inventory.checks] };
+    expect(renewalCheck(both, id)?.id).toBe('absorbent-change');
+    const entries = [
+      signOff('07:00', id, 'absorbent-change'),
+      usage('09:00', 'theatre-1', 'y-piece-1', { minutes: 60 }),
+      signOff('10:00', id, 'overhaul'),
+    ];
+    expect(wear(id, entries, both).hours).toBe(1);
+  });
+});
+
+describe('wearOf charcoal', () => {
+  const id = 'theatre-1-charcoal';
+  const fresh = reading('07:00', id, { g: 800, new: true });
+
+  it('guesses neither grams nor hours before a canister was marked new', () => {
+    const state = wear(id, [usage('09:00', 'theatre-1', 'bain-1', ISO), reading('10:00', id, { g: 812 })]);
+    expect(state).toMatchObject({ hours: null, gainG: null, gainBy: null, gainAtLeastG: 0 });
+  });
+
+  it('estimates from agent, setting and flow until it is weighed', () => {
+    const state = wear(id, [fresh, usage('09:00', 'theatre-1', 'bain-1', ISO)]);
+    expect(state.gainG).toBeCloseTo(ISO_G, 9);
+    expect(state).toMatchObject({ gainBy: 'estimate', hours: 1, unknownUses: 0 });
+    expect(state.since?.by).toBe('new');
+  });
+
+  it('lets the scale win over the estimate, and estimates only what came after the weighing', () => {
+    const entries = [fresh, usage('09:00', 'theatre-1', 'bain-1', ISO), reading('10:00', id, { g: 805 })];
+    expect(wear(id, entries)).toMatchObject({ gainG: 5, gainBy: 'scale' });
+    const later = wear(id, [...entries, usage('11:00', 'theatre-1', 'bain-1', ISO)]);
+    expect(later.gainG).toBeCloseTo(5 + ISO_G, 9);
+    expect(later.gainBy).toBe('scale_and_estimate');
+  });
+
+  it('never takes back what the scale once showed', () => {
+    const weighed = [fresh, reading('10:00', id, { g: 820 }), reading('11:00', id, { g: 818 })];
+    expect(wear(id, weighed).gainG).toBe(20);
+    expect(wear(id, [fresh, reading('10:00', id, { g: 798 })]).gainG).toBe(0);
+  });
+
+  it('begins anew with a reading marked new; a sign-off resets the hours only', () => {
+    const used = [fresh, usage('09:00', 'theatre-1', 'bain-1', ISO)];
+    expect(wear(id, [...used, reading('10:00', id, { g: 790, new: true })])).toMatchObject({
+      gainG: 0,
+      hours: 0,
+    });
+    const signed = wear(id, [...used, signOff('10:00', id, 'canister-change')]);
+    expect(signed.hours).toBe(0);
+    expect(signed.gainG).toBeCloseTo(ISO_G, 9);
+  });
+
+  it('knows only a part where a use does not say agent and setting, until it is weighed', () => {
+    const entries = [
+      fresh,
+      usage('09:00', 'theatre-1', 'bain-1', ISO),
+      usage('10:00', 'theatre-1', 'bain-1'),
+    ];
+    const state = wear(id, entries);
+    expect(state).toMatchObject({ gainG: null, gainBy: null, unknownUses: 1 });
+    expect(state.gainAtLeastG).toBeCloseTo(ISO_G, 9);
+    expect(wear(id, [...entries, reading('11:00', id, { g: 814 })])).toMatchObject({
+      gainG: 14,
+      unknownUses: 0,
+    });
+  });
+
+  it('counts a dial at 0 % as nothing, and nothing that was cancelled', () => {
+    const wrong = usage('09:00', 'theatre-1', 'bain-1', ISO);
+    const entries = [
+      fresh,
+      wrong,
+      usage('10:00', 'theatre-1', 'bain-1', { ...ISO, setting_percent: 0 }),
+      correct('10:30', wrong.id),
+    ];
+    expect(wear(id, entries)).toMatchObject({ gainG: 0, hours: 1 });
+  });
+});
