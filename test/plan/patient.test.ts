@@ -1,0 +1,71 @@
+import { describe, expect, it } from 'vitest';
+import { implausibleWeight } from '../../src/plan/patient.ts';
+import { hasStop } from '../../src/plan/plan.ts';
+import { kg } from '../../src/quantity/units.ts';
+import { codesOf, planFor } from '../support/plan.ts';
+import { practice } from '../support/practice.ts';
+
+describe('implausibleWeight', () => {
+  it.each([
+    ['dog', 0.49, 0.5, 100, 100.1],
+    ['cat', 0.49, 0.5, 8, 8.01],
+    ['rabbit', 0.49, 0.5, 8, 8.01],
+    ['ferret', 0.19, 0.2, 3, 3.01],
+  ] as const)('a %s: below, at and above its limits', (species, below, low, high, above) => {
+    expect(implausibleWeight(kg(below), species)).not.toBeNull();
+    expect(implausibleWeight(kg(low), species)).toBeNull();
+    expect(implausibleWeight(kg(high), species)).toBeNull();
+    expect(implausibleWeight(kg(above), species)).not.toBeNull();
+  });
+
+  it('knows no limits for other species and where none is given', () => {
+    expect(implausibleWeight(kg(150), 'other')).toBeNull();
+    expect(implausibleWeight(kg(150), null)).toBeNull();
+  });
+
+  it('names the slip that would explain it', () => {
+    expect(implausibleWeight(kg(45), 'cat')).toContain('a slipped decimal point? (4.5 kg)');
+    expect(implausibleWeight(kg(45), 'cat')).not.toContain('pounds');
+    expect(implausibleWeight(kg(10), 'cat')).toContain('pounds typed as kilograms? (4.54 kg)');
+    expect(implausibleWeight(kg(0.3), 'dog')).toContain('a slipped decimal point? (3 kg)');
+    expect(implausibleWeight(kg(0.3), 'dog')).not.toContain('pounds');
+    // Neither a tenth nor pounds: nothing is named.
+    expect(implausibleWeight(kg(199), 'ferret')).not.toContain('?');
+  });
+});
+
+describe('a plan for an implausible weight', () => {
+  const usual = practice();
+
+  it('gives no figure at all, and says nothing of the boundary', () => {
+    // 8.2 kg would be near the boundary.
+    const plan = planFor(usual, 8.2, { species: 'cat' });
+    expect(codesOf(plan)).toEqual(['weight_implausible']);
+    expect(hasStop(plan)).toBe(true);
+    expect([plan.main, plan.other, plan.bag, plan.leakHold, plan.steps]).toEqual([
+      null,
+      null,
+      null,
+      null,
+      null,
+    ]);
+    expect(plan.reasons).toEqual([]);
+  });
+
+  it('also where the ideal weight is the implausible one', () => {
+    const plan = planFor(usual, 5, { species: 'cat', idealWeightKg: kg(45) });
+    expect(codesOf(plan)).toEqual(['weight_implausible']);
+  });
+
+  it('goes on once it is confirmed, and notes that', () => {
+    const plan = planFor(usual, 9, { species: 'cat', weightConfirmed: true });
+    expect(codesOf(plan)).toContain('weight_confirmed');
+    expect(hasStop(plan)).toBe(false);
+    expect(plan.main?.flows).not.toBeNull();
+  });
+
+  it('does not note a confirmation that was not needed', () => {
+    const plan = planFor(usual, 4, { species: 'cat', weightConfirmed: true });
+    expect(codesOf(plan)).not.toContain('weight_confirmed');
+  });
+});
