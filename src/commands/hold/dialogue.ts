@@ -108,7 +108,8 @@ export class Dialogue {
       await this.#line();
       const took = elapsed();
       draw(took);
-      return Math.floor(took * 10) / 10;
+      // A tenth at the least: no time at all would be no measurement.
+      return Math.max(0.1, Math.floor(took * 10) / 10);
     } finally {
       clearInterval(timer);
       this.#muted = false;
