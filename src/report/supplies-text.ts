@@ -3,6 +3,7 @@
  * limits only the earliest stands here.
  */
 import type { ChalkInstance } from 'chalk';
+import type { CalendarDate } from '../calendar/zone.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { AbsorbentPart } from '../plan/supplies/absorbent.ts';
 import type { Lacking } from '../plan/supplies/case.ts';
@@ -16,14 +17,14 @@ import { padEnd, wrap } from './text.ts';
 
 /** The block for the screen; empty where the length of the case was not given. What cannot be worked out says what is missing. */
 export function suppliesBlock(
-  { supplies, request, inventory }: Plan,
+  { supplies, request, inventory, at }: Plan,
   chalk: ChalkInstance,
   width: number,
 ): string[] {
   if (supplies === null || request.minutes === null) return [];
   const { absorbent, charcoal } = supplies;
   const rows: Row[] = [
-    supplyLine(supplies.oxygen),
+    supplyLine(supplies.oxygen, at.slice(0, 10)),
     ...(absorbent === null ? [] : [absorbentLine(absorbent, inventory.file)]),
     ...agentLine(supplies, inventory.file),
     ...(charcoal === null ? [] : [charcoalLine(charcoal, inventory.file)]),
@@ -36,22 +37,30 @@ export function suppliesBlock(
   );
 }
 
-function supplyLine({ supply, leftL, useL, neededL, minutesLeftAtSet, readAt, missing }: OxygenPart): Row {
+function supplyLine(
+  { supply, leftL, useL, minutesLeftAtSet, readAt, missing }: OxygenPart,
+  today: CalendarDate,
+): Row {
   const label = 'SUPPLY';
   if (supply === null) return { label, figure: 'none in service', detail: '' };
-  const asks = `${litres(neededL ?? useL)} for the case`;
+  const takes = `case takes ${litres(useL)}`;
   if (supply.kind !== 'cylinder')
-    return { label, figure: supply.id, detail: `${asks}, from a ${supply.kind}` };
-  if (leftL === null || minutesLeftAtSet === null) {
+    return { label, figure: supply.id, detail: `${takes}, from a ${supply.kind}` };
+  if (leftL === null || minutesLeftAtSet === null || readAt === null) {
     const gap = missing.find(each => each.in === 'record');
-    return { label, figure: '', detail: `${asks}; ${supply.id} not known: ${gap?.add ?? 'read it'}` };
+    return { label, figure: '', detail: `not known: ${gap?.add ?? 'read the gauge'}; ${takes}` };
   }
-  const read = (readAt ?? '').slice(0, 16).replace('T', ' ');
   return {
     label,
-    figure: `${litres(leftL)}, ${formatNumber(Math.floor(minutesLeftAtSet), 0)} min`,
-    detail: `left in ${supply.id}, read ${read}; ${asks}`,
+    figure: `${litres(leftL)}, ${formatNumber(Math.floor(minutesLeftAtSet), 0)} min left`,
+    detail: `in ${supply.id}, read ${readWords(readAt, today)}; ${takes}`,
   };
+}
+
+/** The time of a reading of today, the date of an older one. */
+function readWords(readAt: string, today: CalendarDate): string {
+  if (!readAt.startsWith(today)) return readAt.slice(0, 10);
+  return readAt.length > today.length ? readAt.slice(11, 16) : 'today';
 }
 
 function litres(value: number | null): string {
@@ -90,8 +99,8 @@ function charcoalLine(part: CharcoalPart, file: string): Row {
   if (limitedBy === 'hours_in_use')
     return { label, figure, detail: `${formatNumber(hoursUsed ?? 0, 1)} h in use` };
   const estimated = gainBy === null || gainBy === 'scale' ? '' : ' (estimate)';
-  const gained = `${formatNumber(gainGSoFar ?? gainAtLeastG, 1)} of ${formatNumber(limitG ?? 0)} g gained${estimated}`;
-  const adds = expectedG === null ? '' : `; the case adds ${formatNumber(expectedG, 1)} g`;
+  const gained = `${formatNumber(gainGSoFar ?? gainAtLeastG, 1)} of ${formatNumber(limitG ?? 0)} g${estimated}`;
+  const adds = expectedG === null ? '' : `; case adds ${formatNumber(expectedG, 1)} g`;
   return { label, figure, detail: `${gained}${adds}` };
 }
 
@@ -101,7 +110,7 @@ function washInLine({ washIn }: Supplies, file: string): Row {
     return { label, ...unknown(washIn, file) };
   return {
     label,
-    figure: `95 % after ${formatNumber(washIn.t95Min, 0)} min`,
+    figure: `95 % after ${formatNumber(washIn.t95Min, 0)} min left`,
     detail: `63 % after ${formatNumber(washIn.t63Min, 0)} min; ${formatNumber(washIn.volumeMl / 1000, 1)} L at ${formatFlow(washIn.flowMlPerMin)}`,
   };
 }

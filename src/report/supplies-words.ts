@@ -11,6 +11,7 @@ export const SUPPLY_NAMES: Readonly<Record<string, string>> = {
   'supplies.agent.ml_per_hour': 'Liquid agent an hour',
   'supplies.agent.liquid_ml': 'Liquid agent for the case',
   'supplies.charcoal.gain_g_so_far': 'Charcoal, gained so far',
+  'supplies.charcoal.limit_g': 'Charcoal, most it may gain',
   'supplies.charcoal.expected_g': 'Charcoal, this case adds',
   'supplies.charcoal.hours_left': 'Charcoal, hours left',
   'supplies.wash_in.volume_ml': 'Volume to wash in',

@@ -192,6 +192,16 @@ function reasonsOf(
 ): Reason[] {
   const reasons: Reason[] = [];
   const { canister, gainBy, limitG, expectedG, hoursLeft, limitedBy, hoursUsed } = part;
+  if (limitG !== null && limitRule !== null) {
+    reasons.push({
+      figure: 'supplies.charcoal.limit_g',
+      value: limitG,
+      formula: `the lowest limit that the practice gives for ${canister.id}`,
+      inputs: {},
+      rules: [limitRule],
+      source: limitRule.source,
+    });
+  }
   if (gained !== null && gainBy !== null) {
     reasons.push({
       figure: 'supplies.charcoal.gain_g_so_far',
