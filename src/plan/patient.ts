@@ -16,6 +16,11 @@ const PLAUSIBLE_KG: Readonly<Partial<Record<Species, Range<Kg>>>> = {
   ferret: [kg(0.2), kg(3)],
 };
 
+/** Outside these weights a plan stops for this species; null where nothing is known. @example plausibleKg('cat') //=> [0.5, 8] */
+export function plausibleKg(species: Species): Range<Kg> | null {
+  return PLAUSIBLE_KG[species] ?? null;
+}
+
 /**
  * Why a weight is implausible for its species, with the likely slip named; null where it is plausible or no species is
  * given.

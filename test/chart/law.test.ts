@@ -1,0 +1,276 @@
+/** The law: for any weight, chart and plan agree. Random weights, every edge, and the numbers next to it. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Band, bandAt } from '../../src/chart/bands.ts';
+import { type Chart, chartOf } from '../../src/chart/chart.ts';
+import { edgesOf } from '../../src/chart/edges.ts';
+import type { ChartRequest } from '../../src/chart/outcome.ts';
+import { contains, gramLabels, isPoint } from '../../src/chart/span.ts';
+import { type Inventory, PHASES, type Species } from '../../src/inventory/inventory.ts';
+import { type ClassPlan, type Plan, planCase } from '../../src/plan/plan.ts';
+import { type EquipmentState, NO_RECORD } from '../../src/plan/request.ts';
+import { type Kg, kg, ml } from '../../src/quantity/units.ts';
+import { exampleInventory, inventories, outOfServiceState, soundInventory } from './inventories.ts';
+
+const AT = '2026-11-25T08:14:03+00:00';
+const WIDE: ChartRequest = { fromKg: kg(0.5), toKg: kg(80), species: null, machine: null };
+
+function planAt(inventory: Inventory, equipment: EquipmentState, request: ChartRequest, weightKg: Kg): Plan {
+  return planCase(
+    inventory,
+    equipment,
+    {
+      weightKg,
+      species: request.species,
+      machine: request.machine,
+      idealWeightKg: null,
+      circuit: null,
+      bagMl: null,
+      minutes: null,
+      agent: null,
+      settingPercent: null,
+      breathsPerMin: null,
+      adapterMl: ml(0),
+      caseRef: null,
+      weightConfirmed: false,
+    },
+    AT,
+  );
+}
+
+/** What a person would act on, read off a plan, without going through the chart's own outcome. */
+function fromPlan(plan: Plan) {
+  const part = (classPlan: ClassPlan | null) => {
+    const pair = classPlan?.choice.pair;
+    if (!classPlan || !pair || classPlan.choice.misfits.length > 0) return null;
+    return {
+      class: classPlan.circuitClass,
+      circuit: pair.circuit.id,
+      machine: pair.machine.id,
+      floors: PHASES.map(phase => classPlan.flows?.phases[phase].minimumApplied),
+      sets: PHASES.map(phase => classPlan.flows?.phases[phase].setMlPerMin),
+    };
+  };
+  const main = part(plan.main);
+  const other = part(plan.other);
+  const hasPair = main !== null || other !== null;
+  return {
+    main,
+    other,
+    hold: main === null ? null : [plan.leakHold?.pressureCmH2O, plan.leakHold?.seconds, plan.leakHold?.watch],
+    bag: hasPair && plan.bag !== null ? [plan.bag.sizeMl, plan.bag.notStocked] : null,
+    isImplausible: plan.main === null,
+  };
+}
+
+/** The same, read off the chart's band. */
+function fromBand(band: Band, weightKg: Kg) {
+  const part = (service: Band['main']) =>
+    service === null
+      ? null
+      : {
+          class: service.circuitClass,
+          circuit: service.circuit.id,
+          machine: service.machine.id,
+          floors: service.phases.map(({ minimumApplied }) => minimumApplied),
+          sets: service.flows.map(
+            ({ steps }) => steps.find(({ span }) => contains(span, weightKg))?.setMlPerMin,
+          ),
+        };
+  const { main, outcome } = band;
+  return {
+    main: part(main),
+    other: part(band.other),
+    hold: main === null ? null : [main.leakHold.pressureCmH2O, main.leakHold.seconds, main.leakHold.watch],
+    bag: outcome.bag === null ? null : [outcome.bag.sizeMl, !outcome.bag.isLargeEnough],
+    isImplausible: outcome.status === 'implausible',
+  };
+}
+
+function expectAgreement(chart: Chart, equipment: EquipmentState, weights: readonly Kg[]): void {
+  for (const weightKg of weights) {
+    const plan = planAt(chart.inventory, equipment, chart.request, weightKg);
+    const band = bandAt(chart.bands, weightKg);
+    if (band === undefined) throw new Error(`no band at ${weightKg} kg`);
+    expect(fromBand(band, weightKg), `at ${weightKg} kg`).toEqual(fromPlan(plan));
+    expectFlowsWithin(band, plan);
+  }
+}
+
+function expectFlowsWithin(band: Band, plan: Plan): void {
+  for (const flow of band.main?.flows ?? []) {
+    const planned = plan.main?.flows?.phases[flow.phase];
+    if (planned === undefined) throw new Error('a plan without a flow');
+    expect(planned.lowMlPerMin).toBeGreaterThanOrEqual(flow.lowMlPerMin * (1 - 1e-9));
+    expect(planned.highMlPerMin).toBeLessThanOrEqual(flow.highMlPerMin * (1 + 1e-9));
+  }
+}
+
+const BYTES = new DataView(new ArrayBuffer(8));
+
+/** The binary number next to a positive one. */
+function neighbour(value: number, by: 1n | -1n): number {
+  BYTES.setFloat64(0, value);
+  BYTES.setBigUint64(0, BYTES.getBigUint64(0) + by);
+  return BYTES.getFloat64(0);
+}
+
+/**
+ * Each edge, and what lies closest on both sides: the next binary number where a written weight is compared; a millionth
+ * where a computed figure is, because the plan takes a billionth for equal.
+ */
+function aroundEdges(inventory: Inventory, request: ChartRequest): Kg[] {
+  return edgesOf(inventory, request)
+    .flatMap(({ kg: at, tolerant }) =>
+      tolerant
+        ? [at * (1 - 1e-6), at, at * (1 + 1e-6)]
+        : [at * (1 - 1e-6), neighbour(at, -1n), at, at * (1 + 1e-6)],
+    )
+    .filter(weight => weight >= request.fromKg && weight <= request.toKg)
+    .map(kg);
+}
+
+/** Neighbours above written weights, where no computed edge was merged into them. */
+function justAboveWritten(inventory: Inventory, request: ChartRequest): Kg[] {
+  const computed = new Set(['a bag of', 'mL/kg/min reaches', 'ends at', 'gives at most']);
+  return edgesOf(inventory, request)
+    .filter(
+      ({ tolerant, because, kg: at }) =>
+        !tolerant && at < request.toKg && !because.some(({ words }) => [...computed].some(c => words.includes(c))),
+    )
+    .map(({ kg: at }) => kg(neighbour(at, 1n)));
+}
+
+const grams = fc.integer({ min: 500, max: 80_000 }).map(g => kg(g / 1000));
+const anyWeight = fc.oneof(grams, fc.double({ min: 0.5, max: 80, noNaN: true }).map(kg));
+
+describe('chart and plan', () => {
+  it('agree for any weight, and at and beside every edge, in any small inventory', () => {
+    fc.assert(
+      fc.property(
+        inventories,
+        fc.array(anyWeight, { minLength: 20, maxLength: 40 }),
+        fc.subarray(['circuit-0', 'machine-0', 'wall', 'circuit-2']),
+        (inventory, weights, gone) => {
+          const equipment = gone.length === 0 ? NO_RECORD : outOfServiceState(gone);
+          const chart = chartOf(inventory, equipment, WIDE, AT);
+          expectAgreement(chart, equipment, [
+            ...weights,
+            ...aroundEdges(inventory, WIDE),
+            ...justAboveWritten(inventory, WIDE),
+          ]);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  it('agree with a machine forced: what a plan would stop at is no service', () => {
+    fc.assert(
+      fc.property(inventories, fc.array(anyWeight, { minLength: 20, maxLength: 40 }), (inventory, weights) => {
+        const request = { ...WIDE, machine: 'machine-0' };
+        const chart = chartOf(inventory, NO_RECORD, request, AT);
+        expectAgreement(chart, NO_RECORD, [...weights, ...aroundEdges(inventory, request)]);
+        for (const weightKg of weights) {
+          const band = bandAt(chart.bands, weightKg);
+          if (band?.outcome.status !== 'served') continue;
+          const stops = planAt(inventory, NO_RECORD, request, weightKg).cautions.filter(c => c.level === 'stop');
+          expect(stops.map(({ code }) => code).filter(code => code !== 'tidal_volume_unknown')).toEqual([]);
+        }
+      }),
+      { numRuns: 20 },
+    );
+  });
+
+  it.each<Species | null>([null, 'dog', 'cat', 'rabbit', 'ferret', 'other'])(
+    'agree for the example practice, species %s, gram by gram up to 12 kg and at every edge',
+    species => {
+      const inventory = exampleInventory();
+      const request = { ...WIDE, species };
+      const chart = chartOf(inventory, NO_RECORD, request, AT);
+      const weights = Array.from({ length: 460 }, (_, i) => kg((500 + i * 25) / 1000));
+      expectAgreement(chart, NO_RECORD, [...weights, ...aroundEdges(inventory, request)]);
+    },
+  );
+
+  it('agree on paper: for weights in whole grams the printed ends put each in the band that the plan names', () => {
+    fc.assert(
+      fc.property(inventories, fc.array(grams, { minLength: 50, maxLength: 100 }), (inventory, weights) => {
+        const { bands } = chartOf(inventory, NO_RECORD, WIDE, AT);
+        const nearEdges = edgesOf(inventory, WIDE).flatMap(({ kg: at }) =>
+          [Math.floor(at * 1000), Math.ceil(at * 1000)].map(g => kg(g / 1000)),
+        );
+        for (const weightKg of [...weights, ...nearEdges]) {
+          if (weightKg < 0.5 || weightKg > 80) continue;
+          const onPaper = bands.filter(band => isWithinLabels(band, weightKg));
+          expect(onPaper, `${weightKg} kg`).toEqual([bandAt(bands, weightKg)]);
+        }
+      }),
+      { numRuns: 30 },
+    );
+  });
+
+  it('cover the whole range without a hole and without two bands for one weight', () => {
+    fc.assert(
+      fc.property(inventories, inventory => {
+        const { bands } = chartOf(inventory, NO_RECORD, WIDE, AT);
+        expect(bands[0]?.span.low).toMatchObject({ edge: { kg: 0.5 }, included: true });
+        expect(bands.at(-1)?.span.high).toMatchObject({ edge: { kg: 80 }, included: true });
+        for (const [i, band] of bands.entries()) {
+          const next = bands[i + 1];
+          if (next === undefined) continue;
+          expect(next.span.low.edge.kg).toBe(band.span.high.edge.kg);
+          expect(next.span.low.included).toBe(!band.span.high.included);
+          expect(next.outcome.key).not.toBe(band.outcome.key);
+        }
+      }),
+      { numRuns: 30 },
+    );
+  });
+
+  it('put 7 kg itself into the band "between", and what is next to it below', () => {
+    const { bands } = chartOf(exampleInventory(), NO_RECORD, WIDE, AT);
+    expect(bandAt(bands, kg(7))?.outcome.zone).toBe('between');
+    expect(bandAt(bands, kg(neighbour(7, -1n)))?.outcome.zone).toBe('below');
+    expect(bandAt(bands, kg(8))?.outcome.zone).toBe('between');
+    expect(bandAt(bands, kg(neighbour(8, 1n)))?.outcome.zone).toBe('above');
+  });
+
+  it('keep a single weight as a band of its own, where both neighbours differ from it', () => {
+    const base = JSON.parse(JSON.stringify(POINT));
+    const { bands } = chartOf(soundInventory(base), NO_RECORD, WIDE, AT);
+    const point = bands.find(({ span }) => isPoint(span));
+    expect(point?.span.low.edge.kg).toBe(5);
+    expect(point?.main?.circuit.id).toBe('small');
+    expect(bandAt(bands, kg(neighbour(5, -1n)))?.outcome.status).toBe('none');
+    expect(bandAt(bands, kg(neighbour(5, 1n)))?.outcome.status).toBe('none');
+  });
+});
+
+/** A circuit that is for one weight alone. */
+const POINT = {
+  format: 1,
+  practice: { name: 'Larkhill Animal Clinic', time_zone: 'Europe/Dublin', open_days: ['mon'] },
+  machines: [
+    {
+      id: 'theatre-1',
+      flowmeter: { max_ml_min: 8000, marks: [{ up_to_ml_min: 8000, step_ml_min: 250 }] },
+      drives: ['bain'],
+      pressure_gauge: true,
+      oxygen: ['wall'],
+    },
+  ],
+  circuits: [{ id: 'small', kind: 'bain', weights_kg: [5, 5] }],
+  bags: [{ size_ml: 1000, count: 1 }],
+  oxygen_supplies: [{ id: 'wall', kind: 'pipeline' }],
+  checks: [],
+};
+
+/** Reads the printed ends back, as a person would. */
+function isWithinLabels({ span }: Band, weightKg: Kg): boolean {
+  const { low, high } = gramLabels(span);
+  if (isPoint(span)) return weightKg === Number(low);
+  const isAboveLow = span.low.included ? weightKg >= Number(low) : weightKg > Number(low);
+  const isBelowHigh = span.high.included ? weightKg <= Number(high) : weightKg < Number(high);
+  return isAboveLow && isBelowHigh;
+}
