@@ -10,6 +10,7 @@ import type { Lacking } from '../plan/supplies/case.ts';
 import type { CharcoalPart } from '../plan/supplies/charcoal.ts';
 import type { OxygenPart } from '../plan/supplies/oxygen.ts';
 import type { Supplies } from '../plan/supplies/supplies.ts';
+import { roundTo } from '../quantity/compare.ts';
 import { formatFlow, formatNumber } from '../quantity/format.ts';
 import { LABEL_WIDTH, type Row, wideRow } from './plan-answer.ts';
 import { safeText } from './safe-text.ts';
@@ -43,7 +44,8 @@ function supplyLine(
 ): Row {
   const label = 'SUPPLY';
   if (supply === null) return { label, figure: 'none in service', detail: '' };
-  const takes = `case takes ${litres(useL)}`;
+  // Rounded to the safe side: what is taken up, what is left down.
+  const takes = `case takes ${Math.ceil(roundTo(useL ?? 0, 0.01))} L`;
   if (supply.kind !== 'cylinder')
     return { label, figure: supply.id, detail: `${takes}, from a ${supply.kind}` };
   if (leftL === null || minutesLeftAtSet === null || readAt === null) {
@@ -52,7 +54,7 @@ function supplyLine(
   }
   return {
     label,
-    figure: `${litres(leftL)}, ${formatNumber(Math.floor(minutesLeftAtSet), 0)} min left`,
+    figure: `${Math.floor(roundTo(leftL, 0.01))} L, ${formatNumber(Math.floor(minutesLeftAtSet), 0)} min left`,
     detail: `in ${supply.id}, read ${readWords(readAt, today)}; ${takes}`,
   };
 }
@@ -61,10 +63,6 @@ function supplyLine(
 function readWords(readAt: string, today: CalendarDate): string {
   if (!readAt.startsWith(today)) return readAt.slice(0, 10);
   return readAt.length > today.length ? readAt.slice(11, 16) : 'today';
-}
-
-function litres(value: number | null): string {
-  return `${formatNumber(value ?? 0, 0)} L`;
 }
 
 function absorbentLine(part: AbsorbentPart, file: string): Row {
@@ -110,7 +108,7 @@ function washInLine({ washIn }: Supplies, file: string): Row {
     return { label, ...unknown(washIn, file) };
   return {
     label,
-    figure: `95 % after ${formatNumber(washIn.t95Min, 0)} min left`,
+    figure: `95 % after ${formatNumber(washIn.t95Min, 0)} min`,
     detail: `63 % after ${formatNumber(washIn.t63Min, 0)} min; ${formatNumber(washIn.volumeMl / 1000, 1)} L at ${formatFlow(washIn.flowMlPerMin)}`,
   };
 }

@@ -3,7 +3,7 @@
  * the plan's own.
  */
 import { PHASES, type Phase } from '../../inventory/inventory.ts';
-import { isAbove, isAtLeast } from '../../quantity/compare.ts';
+import { isAbove, isAtLeast, roundTo } from '../../quantity/compare.ts';
 import { formatFlow, formatNumber } from '../../quantity/format.ts';
 import type { MlPerMin } from '../../quantity/units.ts';
 import { type Caution, caution } from '../caution.ts';
@@ -35,8 +35,9 @@ function oxygenShort({ oxygen }: Supplies, { request, flows }: SupplyCase): Caut
   if (enough !== false || supply === null || leftL === null || neededL === null) return [];
   const how =
     decidedBy === 'phases' ? 'over its phases' : `at ${formatFlow(flows.phases.maintenance.setMlPerMin)}`;
-  const case_ = `${formatNumber(request.minutes ?? 0)} min ask for ${formatNumber(neededL, 0)} L ${how}`;
-  return [caution('oxygen_short', `${supply.id} has ${formatNumber(leftL, 0)} L left; ${case_}`)];
+  // Rounded to the safe side, so that what is short also reads as short.
+  const asks = `${formatNumber(request.minutes ?? 0)} min ask for ${Math.ceil(roundTo(neededL, 0.01))} L ${how}`;
+  return [caution('oxygen_short', `${supply.id} has ${Math.floor(roundTo(leftL, 0.01))} L left; ${asks}`)];
 }
 
 function oxygenUnknown({ oxygen }: Supplies, { request }: SupplyCase): Caution[] {

@@ -82,7 +82,7 @@ describe('oxygen of a plan', () => {
     const made = plan(other, [gauge(320)], { minutes: minutes(45) });
     expect(made.supplies?.oxygen).toMatchObject({ enough: false, decidedBy: 'set_flow' });
     expect(messages(made, 'oxygen_short')).toEqual([
-      'ward-e-1 has 42 L left; 45 min ask for 45 L at 1 L/min',
+      'ward-e-1 has 41 L left; 45 min ask for 45 L at 1 L/min',
     ]);
   });
 
