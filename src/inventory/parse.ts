@@ -1,5 +1,15 @@
 /** Text → YAML document that keeps the place of everything in it, with all problems of syntax. */
-import { Composer, isMap, isNode, isScalar, isSeq, type Node, type Pair, type YAMLError } from 'yaml';
+import {
+  Composer,
+  isMap,
+  isNode,
+  isScalar,
+  isSeq,
+  type Node,
+  type Pair,
+  type YAMLError,
+  type YAMLSeq,
+} from 'yaml';
 import { byPlace, type Problem } from '../problem/problem.ts';
 import { rawTextProblems } from './raw-text.ts';
 import type { Source } from './source.ts';
@@ -7,6 +17,9 @@ import { tokenize } from './tokens.ts';
 
 /** Past this many the rest is not listed: the file is something else than an inventory. */
 const MOST_PROBLEMS = 50;
+
+/** No list of the schema takes more. */
+const MOST_ITEMS = 1000;
 
 /** A stretch of the text, as offsets from 0. */
 export interface Stretch {
@@ -51,8 +64,9 @@ export function parseYaml(source: Source): ParsedDocument | Problem[] {
 
   const root = document.contents;
   const index: KeyIndex = new Map();
-  const keys = indexKeys(source, root, index);
-  if (keys.length > 0) return keys.slice(0, MOST_PROBLEMS);
+  const problems: Problem[] = [];
+  indexKeys(source, root, index, problems);
+  if (problems.length > 0) return problems;
   return {
     source,
     value: document.toJS({ maxAliasCount: 0 }),
@@ -60,11 +74,17 @@ export function parseYaml(source: Source): ParsedDocument | Problem[] {
   };
 }
 
-/** Indexes the keys of every map; gives the keys that stand twice and those that are no words. Recurses: depth is bounded. */
-function indexKeys(source: Source, node: unknown, index: KeyIndex): Problem[] {
-  if (isSeq(node)) return node.items.flatMap(item => indexKeys(source, item, index));
-  if (!isMap(node)) return [];
-  const problems: Problem[] = [];
+/**
+ * Indexes the keys of every map, and notes keys that stand twice, keys that are no words and endless lists. Recurses: the
+ * depth is bounded.
+ */
+function indexKeys(source: Source, node: unknown, index: KeyIndex, problems: Problem[]): void {
+  if (problems.length >= MOST_PROBLEMS) return;
+  if (isSeq(node)) {
+    if (node.items.length > MOST_ITEMS) problems.push(endlessList(source, node));
+    else for (const item of node.items) indexKeys(source, item, index, problems);
+  }
+  if (!isMap(node)) return;
   const pairs = new Map<string, Pair>();
   index.set(node, pairs);
   for (const pair of node.items) {
@@ -80,9 +100,16 @@ function indexKeys(source: Source, node: unknown, index: KeyIndex): Problem[] {
       const message = `'${name}' stands already on line ${line} of the same group`;
       problems.push(source.problem('key_twice', start, end, message, 'keep one of the two'));
     }
-    problems.push(...indexKeys(source, pair.value, index));
+    if (problems.length >= MOST_PROBLEMS) return;
+    indexKeys(source, pair.value, index, problems);
   }
-  return problems;
+}
+
+/** The schema's validator would take the square of the number of items to say what is wrong with each. */
+function endlessList(source: Source, list: YAMLSeq): Problem {
+  const { start } = stretchOf(list);
+  const message = `a list of ${list.items.length} entries`;
+  return source.problem('wrong_length', start, start + 1, message, `no list has more than ${MOST_ITEMS}`);
 }
 
 const MEND = 'mend this line; the mistake may stand just above it';

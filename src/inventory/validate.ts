@@ -12,7 +12,7 @@ const MOST_PROBLEMS = 500;
 /** All schema problems in the order of the file; none means that `document.value` is an `InventoryFile`. */
 export function schemaProblems(document: ParsedDocument): Problem[] {
   if (validateInventory(document.value)) return [];
-  const errors = meantErrors(validateInventory.errors ?? []).slice(0, MOST_PROBLEMS);
+  const errors = meantErrors((validateInventory.errors ?? []).slice(0, MOST_PROBLEMS));
   return withoutRepeats(errors.map(error => schemaProblem(document, error))).sort(byPlace);
 }
 
