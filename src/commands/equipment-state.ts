@@ -2,6 +2,7 @@
 import { todayIn } from '../calendar/zone.ts';
 import { dueItems } from '../due/due.ts';
 import { checkTroubles } from '../due/troubles.ts';
+import type { Entry } from '../generated/entry.ts';
 import type { Inventory } from '../inventory/inventory.ts';
 import { type EquipmentState, type LastHold, NO_RECORD } from '../plan/request.ts';
 import { holdReasonWords } from '../record/counting.ts';
@@ -9,7 +10,9 @@ import { stateFolder } from '../record/head.ts';
 import { type PairHold, pairHold } from '../record/pair-hold.ts';
 import { readRecord } from '../record/read.ts';
 import { foldStanding } from '../record/standing.ts';
-import { type AssetStanding, type Standing, standsFailed } from '../record/standing-types.ts';
+import { type AssetStanding, standsFailed } from '../record/standing-types.ts';
+import { foldGauges } from '../record/supply-use.ts';
+import { wearOf } from '../record/wear.ts';
 import { renderProblems } from '../report/problems.ts';
 import type { Context } from './context.ts';
 import { type FileOptions, recordFolder } from './files.ts';
@@ -33,9 +36,7 @@ export function equipmentState(
   const record = readRecord(folder, { timeZone, asOf: today, stateDir: stateFolder(context.env) });
   if (record.cautions.length > 0) context.err(renderProblems(record.cautions, context.width));
   if (!record.exists) return NO_RECORD;
-  const standing = foldStanding(inventory, record.entries);
-  const damaged = record.damage.length > 0;
-  return stateOf(inventory, standing, { today, caseRef, damaged });
+  return stateOf(inventory, record.entries, { today, caseRef, damaged: record.damage.length > 0 });
 }
 
 interface Moment {
@@ -44,17 +45,18 @@ interface Moment {
   readonly damaged: boolean;
 }
 
-/** The same from a standing that is at hand. Pure. */
+/** The same from entries that are at hand, in the order of the record. Pure. */
 export function stateOf(
   inventory: Inventory,
-  standing: Standing,
+  entries: readonly Entry[],
   { today, caseRef, damaged }: Moment,
 ): EquipmentState {
+  const standing = foldStanding(inventory, entries);
+  const gauges = foldGauges(inventory, entries);
   const troubles = checkTroubles(dueItems({ inventory, standing, asOf: today, soonDays: 0 }));
   const hold = (circuit: string, machine: string): PairHold =>
     pairHold(standing, inventory, circuit, machine, { today, caseRef });
   return {
-    ...NO_RECORD,
     record: damaged ? 'damaged' : 'read',
     outOfService: asset => withdrawnWords(standing.assets.get(asset)),
     hold: (circuit, machine) => {
@@ -71,6 +73,12 @@ export function stateOf(
       ),
     checks: assets => troubles.filter(({ asset }) => assets.includes(asset)),
     supplyHoldFailed: supply => supplyWords(standing.assets.get(supply)),
+    gauge: supply => gauges.get(supply) ?? null,
+    wear: id => {
+      const asset = inventory.assets.get(id);
+      const wears = asset?.type === 'absorber' || asset?.type === 'scavenging';
+      return wears ? wearOf(inventory, asset, standing.assets.get(id)) : null;
+    },
   };
 }
 
