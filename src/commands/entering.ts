@@ -179,12 +179,12 @@ export class Desk {
     const length = [...text].length;
     if (length > most) {
       this.problem(
-        'text_too_long',
+        'text_length',
         `${option} has ${length} characters; the record takes ${most}`,
         `shorten it to ${most} characters`,
       );
     } else if (text.trim() === '') {
-      this.problem('text_too_long', `${option} is empty`, `write at least one character, or leave it out`);
+      this.problem('text_length', `${option} is empty`, `write at least one character, or leave it out`);
     }
     return text;
   }

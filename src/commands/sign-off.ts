@@ -48,7 +48,16 @@ async function runSignOff(
 
 /** A check that is answered by a hold or a reading is not signed off: that would go round its judgement. */
 function lookForCheck(desk: Desk, asset: Asset, checkId: string): void {
-  if (checkId === POP_OFF_CHECK && asset.type === 'circuit') return;
+  if (checkId === POP_OFF_CHECK) {
+    if (asset.type === 'circuit') return;
+    const circuits = desk.inventory.circuits.map(({ id }) => id).join(', ');
+    desk.problem(
+      'asset_kind',
+      `${checkId} is signed off on the circuit that was tested, and ${asset.id} is none`,
+      `circuits: ${circuits}`,
+    );
+    return;
+  }
   const { checks } = desk.inventory;
   const check = checks.find(({ id }) => id === checkId);
   const ofAsset = checks.filter(({ assets }) => assets.includes(asset.id)).map(({ id }) => id);

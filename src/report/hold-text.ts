@@ -5,7 +5,7 @@ import type { Circuit, Inventory, Machine } from '../inventory/inventory.ts';
 import { formatNumber } from '../quantity/format.ts';
 import type { Judgement } from '../record/judge.ts';
 import type { Compliance } from '../record/leak.ts';
-import type { Standing } from '../record/standing-types.ts';
+import { pairKey, type Standing } from '../record/standing-types.ts';
 import { findSuspects } from '../record/suspects.ts';
 import { lookLine, suspectLines } from './suspect-words.ts';
 import { wrap } from './text.ts';
@@ -55,6 +55,9 @@ export function renderAfterFailure(
   inventory: Inventory,
   width: number,
 ): string {
+  const last = standing.pairs.get(pairKey(circuit.id, machine.id))?.holds.at(-1);
+  // A stuck pop-off is no leak: there is one place to look at, and the message has named it.
+  const isStuck = last?.entry.reason === 'pop_off_stuck';
   const lines = [
     wrap(
       `${circuit.id} on ${machine.id} is withheld: plans pass it over until a leak test of the same pair passes.`,
@@ -62,7 +65,7 @@ export function renderAfterFailure(
       '',
       '  ',
     ),
-    lookLine(circuit.kind, width),
+    ...(isStuck ? [] : [lookLine(circuit.kind, width)]),
   ];
   const groups = findSuspects(standing, inventory);
   const group = groups.find(({ failures }) =>

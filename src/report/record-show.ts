@@ -142,6 +142,7 @@ function leakLines(
 ): string[] {
   const kind = inventory.circuits.find(({ id }) => id === assets[0])?.kind;
   if (what !== 'failed_hold' || hold === null || kind === undefined) return [];
+  if (hold.entry.reason === 'pop_off_stuck') return [];
   const groups = findSuspects(standing, inventory);
   const group = groups.find(({ failures }) => failures.some(({ done }) => done.entry === hold.done.entry));
   const byRecord =

@@ -1,5 +1,5 @@
 /** All that is known of where it leaks. */
-import type { Inventory } from '../inventory/inventory.ts';
+import { type CircuitKind, classOf, hasInnerTube, type Inventory } from '../inventory/inventory.ts';
 import type { Standing } from '../record/standing-types.ts';
 import type { Part, SuspectGroup } from '../record/suspects.ts';
 import { bestSwap } from '../record/swap.ts';
@@ -15,13 +15,23 @@ export function renderSuspects(
 ): string {
   if (groups.length === 0) return 'No failed leak test stands: nothing is suspect.\n';
   const paragraphs = groups.map(group => {
-    const kinds = group.failures.flatMap(
-      ({ entry }) => inventory.circuits.find(({ id }) => id === entry.circuit)?.kind ?? [],
-    );
-    const looks = [...new Set(kinds)].map(kind => lookLine(kind, width));
-    return [...suspectLines(group, groups, standing, inventory, width), ...new Set(looks)].join('\n');
+    const looks = kindsToLookAt(group, inventory).map(kind => lookLine(kind, width));
+    return [...suspectLines(group, groups, standing, inventory, width), ...looks].join('\n');
   });
   return `${paragraphs.join('\n\n')}\n`;
+}
+
+/** One kind for each class of circuit that leaked, with the inner tube where one of them has it: the rest is the same. */
+function kindsToLookAt({ failures }: SuspectGroup, { circuits }: Inventory): CircuitKind[] {
+  const byClass = new Map<string, CircuitKind>();
+  for (const { entry } of failures) {
+    const kind = circuits.find(({ id }) => id === entry.circuit)?.kind;
+    // A stuck pop-off is no leak.
+    if (kind === undefined || entry.reason === 'pop_off_stuck') continue;
+    const before = byClass.get(classOf(kind));
+    if (before === undefined || hasInnerTube(kind)) byClass.set(classOf(kind), kind);
+  }
+  return [...byClass.values()];
 }
 
 /** `{"format":"holdfast.suspects/1","groups":[{failures,cleared,suspects,leaks,explanations,swap}]}`. */

@@ -22,7 +22,7 @@ export function renderTrend(trend: Trend, width: number): string {
       width,
     ),
     ...series.map(one => [wrap(verdictWords(one), width, '', '  '), '', ...chart(one, width)].join('\n')),
-    latest(trend),
+    latest(trend, width),
   ];
   return `${parts.join('\n\n')}\n`;
 }
@@ -83,14 +83,17 @@ function chart({ figure, points, mark }: Series, width: number): string[] {
   ];
 }
 
-function latest({ points }: Trend): string {
+function latest({ points }: Trend, width: number): string {
   const rows = points.slice(-LATEST).map(({ on, machine, result, fallCmH2O, leakMlPerMin, leakAtLeast }) => {
-    const fall = fallCmH2O === null ? '' : ` fall ${formatNumber(fallCmH2O)} cmH2O`;
     const leak =
       leakMlPerMin === null
-        ? ''
-        : ` leak ${leakAtLeast ? 'at least ' : ''}${formatNumber(leakMlPerMin, 1)} mL/min`;
-    return `${moment(on)}  ${result === 'pass' ? 'PASS' : 'FAIL'} on ${machine}${[fall, leak].filter(Boolean).join(',')}`;
+        ? null
+        : `leak ${leakAtLeast ? 'at least ' : ''}${formatNumber(leakMlPerMin, 1)} mL/min`;
+    const fall = fallCmH2O === null ? null : `fall ${formatNumber(fallCmH2O)} cmH2O`;
+    const words = [`${result === 'pass' ? 'PASS' : 'FAIL'} on ${machine}`, fall, leak].filter(
+      part => part !== null,
+    );
+    return wrap(words.join(', '), width, `${moment(on)}  `, ' '.repeat(18));
   });
   return [points.length > LATEST ? `The latest ${LATEST}:` : 'All of them:', ...rows].join('\n');
 }

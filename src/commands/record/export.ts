@@ -6,6 +6,7 @@ import { writeFileWhole } from '../../report/out-file.ts';
 import { renderRecordCsv } from '../../report/record-csv.ts';
 import { cancellations } from '../../report/record-show.ts';
 import { safeJson } from '../../report/safe-text.ts';
+import { counted } from '../../report/text.ts';
 import type { Context } from '../context.ts';
 import { inventoryOption, recordOption } from '../files.ts';
 import { openForReading } from './opened.ts';
@@ -47,6 +48,6 @@ function runExport(options: ExportOptions, context: Context): void {
   if (options.out === undefined) context.out(text);
   else {
     writeFileWhole(path.resolve(context.cwd, options.out), text);
-    context.out(`${entries.length} entries written to ${options.out}\n`);
+    context.out(`${counted(entries.length, 'entry', 'entries')} written to ${options.out}\n`);
   }
 }

@@ -11,6 +11,7 @@ import {
   renderOpen,
   renderOpenJson,
 } from '../../report/record-show.ts';
+import { safeText } from '../../report/safe-text.ts';
 import type { Context } from '../context.ts';
 import { type FileOptions, inventoryOption, recordOption } from '../files.ts';
 import { type Opened, openForReading, readSince } from './opened.ts';
@@ -25,6 +26,8 @@ interface ShowOptions extends FilterOptions {
   readonly open?: boolean;
   readonly json?: boolean;
 }
+
+const KIND_WORDS = KINDS.map(kind => kind.replace('_', '-'));
 
 const EXAMPLES = `
 Exit code: 0; with --open 1 where something stands open.
@@ -49,7 +52,7 @@ export function filterOptions(command: Command): Command {
   return command
     .option('--asset <id>', 'only what is about this asset')
     .option('--since <date>', 'only what was done on this date or later')
-    .option('--kind <kind>', `only ${KINDS.map(kind => kind.replace('_', '-')).join(', ')}`);
+    .option('--kind <kind>', `only ${KIND_WORDS.join(', ')}`);
 }
 
 function runShow(options: ShowOptions, context: Context): void {
@@ -63,7 +66,9 @@ function runShow(options: ShowOptions, context: Context): void {
     entries: filterEntries(entries, readFilter(options, opened)),
     cancelledBy: cancellations(entries),
   };
-  context.out(options.json ? renderEntriesJson(shown) : renderEntries(shown, context.width));
+  if (options.json) context.out(renderEntriesJson(shown));
+  else if (opened.record.exists) context.out(renderEntries(shown, context.width));
+  else context.out(`No record yet at ${safeText(opened.record.dir)}: the first entry starts it.\n`);
 }
 
 function showOpen(options: ShowOptions, context: Context): void {
@@ -103,8 +108,8 @@ export function readFilter(
   if (found === undefined) {
     refuse(
       'option_value',
-      `--kind takes ${KINDS.map(one => one.replace('_', '-')).join(', ')}, not '${kind}'`,
-      didYouMean(wanted ?? '', [...KINDS]),
+      `--kind takes ${KIND_WORDS.join(', ')}, not '${kind}'`,
+      didYouMean(kind ?? '', KIND_WORDS),
     );
   }
   return { asset: asset ?? null, since: readSince(since), kind: found };

@@ -42,7 +42,7 @@ export const RECORD_CODES = {
     means: 'Every entry says who did it, and nobody was named.',
     remedy: 'Add --by NAME, or set HOLDFAST_BY.',
   },
-  text_too_long: {
+  text_length: {
     means: 'A text is longer than the record takes, or empty.',
     remedy: 'Shorten it to the limit that the message names.',
   },
