@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import type { Context } from './context.ts';
 import { checkCommand } from './inventory/check.ts';
+import { listCommand } from './inventory/list.ts';
 
 const EXAMPLES = `
 Examples:
@@ -12,5 +13,6 @@ export function command(context: Context): Command {
   return new Command('inventory')
     .description('Checks, lists or starts the inventory: the one file in which a practice says what it owns.')
     .addCommand(checkCommand(context))
+    .addCommand(listCommand(context))
     .addHelpText('after', EXAMPLES);
 }
