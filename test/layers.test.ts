@@ -16,6 +16,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'due',
     'day',
     'chart',
+    'stock',
     'record',
     'inventory',
     'quantity',
@@ -28,6 +29,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'due',
     'day',
     'chart',
+    'stock',
     'record',
     'inventory',
     'quantity',
@@ -36,6 +38,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'generated',
   ],
   day: ['plan', 'due', 'record', 'inventory', 'quantity', 'calendar', 'problem'],
+  stock: ['plan', 'record', 'inventory', 'quantity', 'calendar', 'generated'],
   chart: ['plan', 'inventory', 'quantity', 'calendar', 'problem'],
   plan: ['record', 'inventory', 'quantity', 'calendar', 'problem'],
   due: ['record', 'inventory', 'quantity', 'calendar', 'problem', 'generated'],
@@ -57,7 +60,7 @@ const OWNERS: Readonly<Record<string, string>> = {
   'date-fns': 'calendar',
 };
 /** No file, no network, no process: these compute. */
-const PURE = ['plan', 'due', 'calendar', 'quantity', 'problem', 'day', 'chart'];
+const PURE = ['plan', 'due', 'calendar', 'quantity', 'problem', 'day', 'chart', 'stock'];
 
 interface Import {
   readonly file: string;

@@ -38,6 +38,11 @@ export const COMMANDS: readonly CommandEntry[] = [
     summary: 'record how much gas a pair takes up',
     load: () => import('./compliance.ts'),
   },
+  {
+    name: 'stock',
+    summary: 'what is left of oxygen, absorbent and charcoal',
+    load: () => import('./stock.ts'),
+  },
   { name: 'due', summary: 'what is overdue, due and soon', load: () => import('./due.ts') },
   {
     name: 'record',

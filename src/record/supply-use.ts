@@ -43,6 +43,45 @@ export function foldGauges(
   return gauges;
 }
 
+/** Oxygen that one use took from one supply. */
+export interface OxygenUse {
+  readonly supply: string;
+  /** The practice's calendar date. */
+  readonly date: CalendarDate;
+  readonly takenMl: Ml;
+}
+
+/** Every use of oxygen with the supply that served, in the order of the entries; cancelled ones left out. */
+export function oxygenUses(
+  { machines }: Pick<Inventory, 'machines'>,
+  entriesInOrder: readonly Entry[],
+): OxygenUse[] {
+  const cancelled = cancelledIds(entriesInOrder);
+  const out = new Set<string>();
+  const uses: OxygenUse[] = [];
+  for (const entry of entriesInOrder) {
+    if (cancelled.has(entry.id)) continue;
+    if (entry.kind === 'withdraw') out.add(entry.asset);
+    else if (entry.kind === 'return') out.delete(entry.asset);
+    else if (entry.kind === 'usage') {
+      const supply = servingSupply(machines, out, entry.machine);
+      if (supply !== undefined) {
+        uses.push({ supply, date: entry.on.slice(0, 10), takenMl: ml(entry.minutes * entry.flow_ml_min) });
+      }
+    }
+  }
+  return uses;
+}
+
+function servingSupply(
+  machines: Inventory['machines'],
+  out: ReadonlySet<string>,
+  machine: string,
+): string | undefined {
+  const supplies = machines.find(({ id }) => id === machine)?.oxygen ?? [];
+  return supplies.find(id => !out.has(id)) ?? supplies[0];
+}
+
 type Gauges = Map<string, GaugeState>;
 
 function takeReading(gauges: Gauges, { asset, psi: shown, on, by }: ReadingEntry): void {
@@ -55,8 +94,7 @@ function takeUsage(
   { machines }: Pick<Inventory, 'machines'>,
   usage: UsageEntry,
 ): void {
-  const supplies = machines.find(({ id }) => id === usage.machine)?.oxygen ?? [];
-  const serving = supplies.find(id => !out.has(id)) ?? supplies[0];
+  const serving = servingSupply(machines, out, usage.machine);
   const gauge = serving === undefined ? undefined : gauges.get(serving);
   if (serving === undefined || gauge === undefined) return;
   const usedSinceMl = ml(gauge.usedSinceMl + usage.minutes * usage.flow_ml_min);

@@ -1,0 +1,29 @@
+/** holdfast stock: what is left of oxygen, absorbent and charcoal, and when it ends at the recent use. */
+import { Command } from 'commander';
+import { renderStock, renderStockJson } from '../report/stock.ts';
+import { stockOf } from '../stock/stock.ts';
+import type { Context } from './context.ts';
+import { type FileOptions, inventoryOption, recordOption } from './files.ts';
+import { openForReading } from './record/opened.ts';
+
+const EXAMPLES = `
+Examples:
+  holdfast stock          a bar for each cylinder, absorber and canister
+  holdfast stock --json   for other programs`;
+
+export function command(context: Context): Command {
+  const stock = new Command('stock')
+    .description('Says what is left of oxygen, absorbent and charcoal, and when it ends at the recent use.')
+    .option('--json', 'print it as holdfast.stock/1')
+    .addHelpText('after', EXAMPLES)
+    .action((options: FileOptions & { json?: boolean }) => runStock(options, context));
+  return recordOption(inventoryOption(stock));
+}
+
+function runStock(options: FileOptions & { json?: boolean }, context: Context): void {
+  const { inventory, record, today } = openForReading(context, options);
+  // What is dated later cannot have been done yet.
+  const entries = record.entries.filter(({ on }) => on.slice(0, 10) <= today);
+  const stock = stockOf(inventory, entries, today);
+  context.out(options.json ? renderStockJson(stock) : renderStock(stock, context.width));
+}
