@@ -1,5 +1,5 @@
 /** Every check of every asset: when it is due, and how it stands on a date. Pure. */
-import { addDays, daysBetween } from '../calendar/date.ts';
+import { daysBetween } from '../calendar/date.ts';
 import { daysInInterval } from '../calendar/interval.ts';
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Asset, Check, Inventory, Practice } from '../inventory/inventory.ts';
@@ -94,7 +94,7 @@ function stateOf({ every }: Check, dueOn: CalendarDate | null, { practice, asOf,
   if (dueOn === asOf) return 'due';
   // A daily check is always due within the week; saying so every day would hide the others.
   const isLong = every !== null && daysInInterval(every, practice) > soonDays;
-  return isLong && dueOn <= addDays(asOf, soonDays) ? 'soon' : 'ok';
+  return isLong && daysBetween(asOf, dueOn) <= soonDays ? 'soon' : 'ok';
 }
 
 function worstFirst(items: readonly DueItem[]): DueItem[] {

@@ -3,7 +3,6 @@
  * changes, so that a calendar that reads the file again moves the event instead of adding one.
  */
 import { createHash } from 'node:crypto';
-import { addDays } from '../calendar/date.ts';
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { DueItem, DueReport, PracticeDue } from '../due/item.ts';
 import { STATE_WORDS } from './due-words.ts';
@@ -86,7 +85,7 @@ function eventLines({ uid, on, summary, details, category }: AllDay, madeAt: Dat
     // A later report outranks an earlier one, whatever the clocks of its readers.
     `SEQUENCE:${Math.floor(madeAt.getTime() / 60_000)}`,
     `DTSTART;VALUE=DATE:${on.replaceAll('-', '')}`,
-    `DTEND;VALUE=DATE:${addDays(on, 1).replaceAll('-', '')}`,
+    'DURATION:P1D',
     `SUMMARY:${escaped(summary)}`,
     `DESCRIPTION:${details.map(escaped).join('\\n')}`,
     `CATEGORIES:${category}`,
