@@ -15,7 +15,7 @@ export interface AgentProperties {
 export const VAPOUR_SOURCE = 'vapour per mL of liquid: Biro, Acta Anaesthesiol Scand 2014';
 /** Isoflurane and sevoflurane at 25 °C. */
 export const DENSITY_SOURCE = 'density: pharmacopoeia (from memory)';
-export const SATURATION_SOURCE = 'saturated vapour at 20 °C, against 760 mmHg (from memory)';
+export const SATURATION_SOURCE = 'at 20 °C and 760 mmHg, from memory';
 
 /** See the sources above, one for each column. */
 export const AGENT_PROPERTIES: Readonly<Record<Agent, AgentProperties>> = {

@@ -8,6 +8,18 @@ export function formatNumber(value: number, most: 0 | 1 | 2 | 3 = 2): string {
   return String(Math.round(value * scale * (1 + Number.EPSILON)) / scale);
 }
 
+/**
+ * A number rounded down, or up, to `most` decimals, binary dust aside: what is left is never printed as more than it is, nor
+ * what is needed as less.
+ *
+ * @example formatToward('down', 7.25, 1) //=> '7.2'
+ */
+export function formatToward(direction: 'down' | 'up', value: number, most: 0 | 1): string {
+  const scale = 10 ** most;
+  const whole = Math.round(value * scale * 1e6) / 1e6;
+  return String((direction === 'down' ? Math.floor(whole) : Math.ceil(whole)) / scale);
+}
+
 /** @example formatWeight(kg(6.8)) //=> '6.8 kg (14.99 lb)' */
 export function formatWeight(weight: Kg): string {
   return `${formatNumber(weight, 3)} kg (${formatNumber(poundsFromKg(weight))} lb)`;

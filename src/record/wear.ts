@@ -46,7 +46,7 @@ export function renewalCheck(inventory: Pick<Inventory, 'checks'>, assetId: stri
  * What an absorber or a charcoal canister has seen.
  *
  * Hours count from the later of the last pass of the check that renews it and the last reading marked new. Absorbent that
- * was never renewed counts from its `since`, as in the due report. Grams count from the last reading marked new alone: the
+ * was never renewed, or that no check renews, counts from its `since`, as in the due report. Grams count from the last reading marked new alone: the
  * greatest that the scale showed over it, and after the last weighing the agent that later uses let through. Nothing is
  * guessed before a canister was marked new.
  *
@@ -78,8 +78,7 @@ function wornSince(
   if (last !== null) {
     return { date: last.date, order: last.order, by: last === fresh ? 'new' : 'sign_off' };
   }
-  // Without a check that renews it, the record could never say that it was: then the date in service says nothing.
-  if (asset.type !== 'absorber' || check === null || asset.since === null) return null;
+  if (asset.type !== 'absorber' || asset.since === null) return null;
   return { date: asset.since, order: -1, by: 'in_service' };
 }
 
@@ -98,7 +97,7 @@ function gainOf(
   const unknownUses = caught.filter(g => g === null).length;
   const known = grams(byScale + caught.reduce<number>((sum, g) => sum + (g ?? 0), 0));
   if (unknownUses > 0) return { gainG: null, gainBy: null, gainAtLeastG: known, unknownUses };
-  const gainBy = later.length === 0 ? 'estimate' : after.length === 0 ? 'scale' : 'scale_and_estimate';
+  const gainBy = after.length === 0 ? 'scale' : later.length === 0 ? 'estimate' : 'scale_and_estimate';
   return { gainG: known, gainBy, gainAtLeastG: known, unknownUses };
 }
 

@@ -10,8 +10,7 @@ import type { Lacking } from '../plan/supplies/case.ts';
 import type { CharcoalPart } from '../plan/supplies/charcoal.ts';
 import type { OxygenPart } from '../plan/supplies/oxygen.ts';
 import type { Supplies } from '../plan/supplies/supplies.ts';
-import { roundTo } from '../quantity/compare.ts';
-import { formatFlow, formatNumber } from '../quantity/format.ts';
+import { formatFlow, formatNumber, formatToward } from '../quantity/format.ts';
 import { LABEL_WIDTH, type Row, wideRow } from './plan-answer.ts';
 import { safeText } from './safe-text.ts';
 import { padEnd, wrap } from './text.ts';
@@ -44,8 +43,7 @@ function supplyLine(
 ): Row {
   const label = 'SUPPLY';
   if (supply === null) return { label, figure: 'none in service', detail: '' };
-  // Rounded to the safe side: what is taken up, what is left down.
-  const takes = `case takes ${Math.ceil(roundTo(useL ?? 0, 0.01))} L`;
+  const takes = `case takes ${formatToward('up', useL ?? 0, 0)} L`;
   if (supply.kind !== 'cylinder')
     return { label, figure: supply.id, detail: `${takes}, from a ${supply.kind}` };
   if (leftL === null || minutesLeftAtSet === null || readAt === null) {
@@ -54,7 +52,7 @@ function supplyLine(
   }
   return {
     label,
-    figure: `${Math.floor(roundTo(leftL, 0.01))} L, ${formatNumber(Math.floor(minutesLeftAtSet), 0)} min left`,
+    figure: `${formatToward('down', leftL, 0)} L, ${formatToward('down', minutesLeftAtSet, 0)} min left`,
     detail: `in ${supply.id}, read ${readWords(readAt, today)}; ${takes}`,
   };
 }
@@ -71,12 +69,13 @@ function absorbentLine(part: AbsorbentPart, file: string): Row {
   if (absorber === null || limit === null) return { label, ...unknown(part, file) };
   if (due !== null) return { label, figure: 'to be changed', detail: `${due.check}: ${due.words}` };
   const used = `${formatNumber(hoursUsed ?? 0, 1)} h used`;
-  const of =
-    limit.by === 'rule'
-      ? `of ${formatNumber(check?.after.hoursInUse ?? 0)} h`
-      : 'and its capacity at this weight';
-  const never = since?.by === 'in_service' ? `, change never signed off since ${since.date}` : '';
-  return { label, figure: `${formatNumber(limit.hoursLeft, 1)} h left`, detail: `${used} ${of}${never}` };
+  const of = limit.by === 'rule' ? `of ${formatNumber(check?.after.hoursInUse ?? 0)} h` : 'by its capacity';
+  const never = since?.by === 'in_service' ? `, all since ${since.date}` : '';
+  return {
+    label,
+    figure: `${formatToward('down', limit.hoursLeft, 1)} h left`,
+    detail: `${used} ${of}${never}`,
+  };
 }
 
 function agentLine({ agent }: Supplies, file: string): Row[] {
@@ -93,7 +92,7 @@ function charcoalLine(part: CharcoalPart, file: string): Row {
   const label = 'CHARCOAL';
   const { hoursLeft, gainGSoFar, gainAtLeastG, limitG, limitedBy, hoursUsed, expectedG, gainBy } = part;
   if (hoursLeft === null) return { label, ...unknown(part, file) };
-  const figure = `${formatNumber(hoursLeft, 1)} h left`;
+  const figure = `${formatToward('down', hoursLeft, 1)} h left`;
   if (limitedBy === 'hours_in_use')
     return { label, figure, detail: `${formatNumber(hoursUsed ?? 0, 1)} h in use` };
   const estimated = gainBy === null || gainBy === 'scale' ? '' : ' (estimate)';

@@ -49,9 +49,10 @@ describe('wearOf absorbent', () => {
     expect(state.since).toMatchObject({ date: '2023-02-06', by: 'in_service' });
   });
 
-  it('knows no hours where no check of the practice could ever say that it was changed', () => {
+  it('counts from the date in service where no check of the practice could ever say that it was changed', () => {
     const without = { ...inventory, checks: inventory.checks.filter(({ id }) => id !== 'absorbent-change') };
-    expect(wear(id, [usage('09:00', 'theatre-1', 'y-piece-1')], without).hours).toBeNull();
+    const state = wear(id, [usage('09:00', 'theatre-1', 'y-piece-1', { minutes: 120 })], without);
+    expect(state).toMatchObject({ hours: 2, since: { by: 'in_service' } });
   });
 
   it('goes by the check with the fewest hours, so that a rarer one does not pass for a change', () => {
@@ -83,6 +84,10 @@ describe('wearOf charcoal', () => {
     expect(state.gainG).toBeCloseTo(ISO_G, 9);
     expect(state).toMatchObject({ gainBy: 'estimate', hours: 1, unknownUses: 0 });
     expect(state.since?.by).toBe('new');
+  });
+
+  it('has gained nothing, by the scale, while it was not used since it was new', () => {
+    expect(wear(id, [fresh])).toMatchObject({ gainG: 0, gainBy: 'scale', hours: 0 });
   });
 
   it('lets the scale win over the estimate, and estimates only what came after the weighing', () => {

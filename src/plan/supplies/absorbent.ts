@@ -110,7 +110,7 @@ function missingOf(
 ): Missing[] {
   const what = `when ${absorber.id} was last changed`;
   if (check === null) {
-    const key = 'after: { hours_in_use: HOURS }';
+    const key = 'a check by hours_in_use';
     const none = `a check by hours in use, of ${absorber.id}, that says when it was changed`;
     return [{ ...missingKey(inventory, '/checks', key, none), path: '/checks' }];
   }

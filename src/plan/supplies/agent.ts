@@ -44,7 +44,7 @@ export function settingProblem(agent: Agent, setting: Percent): Problem | null {
   if (!isAbove(setting, most)) return null;
   return problem(
     'setting_above_saturation',
-    `${formatNumber(setting)} % of ${agent} cannot be: its vapour saturates at ${formatNumber(most, 1)} %, ${SATURATION_SOURCE}`,
+    `${formatNumber(setting)} % of ${agent} cannot be: its vapour saturates at ${formatNumber(most, 1)} % (${SATURATION_SOURCE})`,
     'read the dial again, and mind the decimal point',
   );
 }

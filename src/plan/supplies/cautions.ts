@@ -3,8 +3,8 @@
  * the plan's own.
  */
 import { PHASES, type Phase } from '../../inventory/inventory.ts';
-import { isAbove, isAtLeast, roundTo } from '../../quantity/compare.ts';
-import { formatFlow, formatNumber } from '../../quantity/format.ts';
+import { isAbove, isAtLeast } from '../../quantity/compare.ts';
+import { formatFlow, formatNumber, formatToward } from '../../quantity/format.ts';
 import type { MlPerMin } from '../../quantity/units.ts';
 import { type Caution, caution } from '../caution.ts';
 import type { Flows } from '../flow.ts';
@@ -36,8 +36,8 @@ function oxygenShort({ oxygen }: Supplies, { request, flows }: SupplyCase): Caut
   const how =
     decidedBy === 'phases' ? 'over its phases' : `at ${formatFlow(flows.phases.maintenance.setMlPerMin)}`;
   // Rounded to the safe side, so that what is short also reads as short.
-  const asks = `${formatNumber(request.minutes ?? 0)} min ask for ${Math.ceil(roundTo(neededL, 0.01))} L ${how}`;
-  return [caution('oxygen_short', `${supply.id} has ${Math.floor(roundTo(leftL, 0.01))} L left; ${asks}`)];
+  const asks = `${formatNumber(request.minutes ?? 0)} min ask for ${formatToward('up', neededL, 0)} L ${how}`;
+  return [caution('oxygen_short', `${supply.id} has ${formatToward('down', leftL, 0)} L left; ${asks}`)];
 }
 
 function oxygenUnknown({ oxygen }: Supplies, { request }: SupplyCase): Caution[] {
@@ -109,7 +109,10 @@ function absorbentDue({ absorbent }: Supplies, { request }: SupplyCase): Caution
       ? `of ${formatNumber(check?.after.hoursInUse ?? 0)} h (${check?.id})`
       : 'and what it takes up of carbon dioxide at this weight';
   return [
-    caution('absorbent_due', `${absorber.id} has ${formatNumber(limit.hoursLeft, 1)} h left: ${used} ${of}`),
+    caution(
+      'absorbent_due',
+      `${absorber.id} has ${formatToward('down', limit.hoursLeft, 1)} h left: ${used} ${of}`,
+    ),
   ];
 }
 
@@ -136,7 +139,7 @@ function charcoalNearFull({ charcoal }: Supplies, { request }: SupplyCase): Caut
   return [
     caution(
       'charcoal_near_full',
-      `${canister.id} has ${used}; ${formatNumber(hoursLeftByRule, 1)} h left by the practice's limit`,
+      `${canister.id} has ${used}; ${formatToward('down', hoursLeftByRule, 1)} h left by the practice's limit`,
     ),
   ];
 }

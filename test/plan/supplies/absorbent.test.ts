@@ -88,15 +88,22 @@ describe('absorbent of a plan', () => {
       path: '/machines/0/absorber',
       line: inventory.placeOf('/machines/0/absorber').line,
     });
+    const damaged = { ...equipmentOf(inventory, [changed]), record: 'damaged' as const };
+    expect(supplies(inventory, damaged).absorbent).toMatchObject({ hoursUsed: null, limit: null });
+  });
+
+  it('goes by the capacity alone where no check of the practice goes by hours, and says so', () => {
     const unchecked = {
       ...inventory,
       checks: inventory.checks.filter(({ id }) => id !== 'absorbent-change'),
     };
-    expect(supplies(unchecked, []).absorbent).toMatchObject({
-      limit: null,
-      missing: [{ add: 'after: { hours_in_use: HOURS }', line: inventory.placeOf('/checks').line }],
+    const { absorbent } = supplies(unchecked, [used(2)]);
+    expect(absorbent).toMatchObject({
+      hoursUsed: 2,
+      hoursLeftByRule: null,
+      limit: { by: 'capacity' },
+      missing: [{ add: 'a check by hours_in_use', line: inventory.placeOf('/checks').line }],
     });
-    const damaged = { ...equipmentOf(inventory, [changed]), record: 'damaged' as const };
-    expect(supplies(inventory, damaged).absorbent).toMatchObject({ hoursUsed: null, limit: null });
+    expect(absorbent?.limit?.hoursLeft).toBeCloseTo(CAPACITY_H - 2, 9);
   });
 });

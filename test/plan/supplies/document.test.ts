@@ -119,9 +119,9 @@ describe('the supplies on the screen', () => {
   it('take five lines at most, with figures first', () => {
     expect(block(CIRCLE)).toEqual([
       'SUPPLY    389 L, 778 min left     in ward-e-1, read 07:50; case takes 50 L',
-      'ABSORBENT 7.3 h left              0.8 h used of 8 h',
+      'ABSORBENT 7.2 h left              0.8 h used of 8 h',
       'AGENT     5.1 mL isoflurane       at 2 % throughout; 3.1 mL/h in maintenance',
-      'CHARCOAL  9.4 h left              6.9 of 50 g (estimate); case adds 7.7 g',
+      'CHARCOAL  9.3 h left              6.9 of 50 g (estimate); case adds 7.7 g',
       'DIAL      95 % after 29 min       63 % after 10 min; 4.9 L at 500 mL/min',
     ]);
   });
