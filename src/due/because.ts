@@ -98,7 +98,7 @@ export function missingCounts({ hoursInUse, gainG }: NonNullable<DueItem['used']
 }
 
 /** @example intervalWords({ unit: 'open_days', count: 1 }) //=> '1 open day' */
-export function intervalWords({ unit, count }: Every): string {
+function intervalWords({ unit, count }: Every): string {
   const noun = { days: 'day', weeks: 'week', months: 'month', years: 'year', open_days: 'open day' }[unit];
   return `${count} ${noun}${count === 1 ? '' : 's'}`;
 }

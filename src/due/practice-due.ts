@@ -11,7 +11,7 @@ import { countStates, type DueFilter, filterItems } from './filter.ts';
 import type { DueCaution, DueItem, PracticeDue } from './item.ts';
 
 /** What was read of a record. */
-export interface RecordSeen {
+interface RecordSeen {
   readonly state: 'none' | 'read' | 'damaged';
   /** All stations' entries in the order on, at, station, line. */
   readonly entries: readonly Entry[];

@@ -10,7 +10,7 @@ export interface NaiveDate {
 
 const NAMES = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'];
 
-export function isLeap(year: number): boolean {
+function isLeap(year: number): boolean {
   return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
 }
 
@@ -19,12 +19,12 @@ export function daysInMonth(year: number, month: number): number {
   return [4, 6, 9, 11].includes(month) ? 30 : 31;
 }
 
-export function tomorrow({ year, month, day }: NaiveDate): NaiveDate {
+function tomorrow({ year, month, day }: NaiveDate): NaiveDate {
   if (day < daysInMonth(year, month)) return { year, month, day: day + 1 };
   return month < 12 ? { year, month: month + 1, day: 1 } : { year: year + 1, month: 1, day: 1 };
 }
 
-export function read(text: string): NaiveDate {
+function read(text: string): NaiveDate {
   const [year = 0, month = 0, day = 0] = text.split('-').map(Number);
   return { year, month, day };
 }

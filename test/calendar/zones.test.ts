@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { buildSync } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 
@@ -12,7 +13,7 @@ describe('the calendar under the zones of different machines', () => {
   const folder = mkdtempSync(path.join(tmpdir(), 'calendar-'));
   const bundle = path.join(folder, 'probe.mjs');
   beforeAll(() => {
-    const probe = path.join(import.meta.dirname, 'probe.ts');
+    const probe = fileURLToPath(new URL('./probe.ts', import.meta.url));
     buildSync({ entryPoints: [probe], outfile: bundle, bundle: true, format: 'esm', platform: 'node' });
   });
   afterAll(() => rmSync(folder, { recursive: true }));

@@ -32,31 +32,47 @@ const somethingDone: fc.Arbitrary<(day: string) => Entry> = fc.oneof(
     .record({ pair: fc.constantFrom(...PAIRS), result: fc.constantFrom('pass' as const, 'fail' as const) })
     .map(
       ({ pair, result }) =>
-        day =>
+        (day: string): Entry =>
           signOff(day, pair.asset, pair.check, result),
     ),
-  fc.constantFrom(...CIRCUITS).map(circuit => day => hold(day, circuit, 'theatre-1')),
-  fc.constantFrom(...CIRCUITS).map(circuit => day => hold(day, circuit, 'theatre-1', { pop_off: 'shut' })),
-  fc.constantFrom(...CIRCUITS).map(circuit => day => failedHold(day, circuit, 'theatre-1')),
-  fc.constantFrom('pass' as const, 'fail' as const).map(result => day => supplyHold(day, 'ward-e-1', result)),
+  fc.constantFrom(...CIRCUITS).map(
+    circuit =>
+      (day: string): Entry =>
+        hold(day, circuit, 'theatre-1'),
+  ),
+  fc.constantFrom(...CIRCUITS).map(
+    circuit =>
+      (day: string): Entry =>
+        hold(day, circuit, 'theatre-1', { pop_off: 'shut' }),
+  ),
+  fc.constantFrom(...CIRCUITS).map(
+    circuit =>
+      (day: string): Entry =>
+        failedHold(day, circuit, 'theatre-1'),
+  ),
+  fc.constantFrom('pass' as const, 'fail' as const).map(
+    result =>
+      (day: string): Entry =>
+        supplyHold(day, 'ward-e-1', result),
+  ),
   fc.record({ circuit: fc.constantFrom(...CIRCUITS), minutes: fc.constantFrom(30, 90, 240) }).map(
     ({ circuit, minutes }) =>
-      day =>
+      (day: string): Entry =>
         usage(day, 'theatre-1', circuit, { minutes }),
   ),
   fc.record({ g: fc.constantFrom(800, 820, 851, 870), isNew: fc.boolean() }).map(
     ({ g, isNew }) =>
-      day =>
+      (day: string): Entry =>
         reading(day, 'theatre-1-charcoal', { g, new: isNew }),
   ),
   fc.constantFrom(...PAIRS).map(
     ({ asset }) =>
-      day =>
+      (day: string): Entry =>
         withdraw(day, asset),
   ),
   fc.constantFrom(...PAIRS).map(
     ({ asset }) =>
-      day =>
+      (day: string): Entry =>
         giveBack(day, asset),
   ),
 );

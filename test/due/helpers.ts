@@ -5,7 +5,7 @@ import type { Inventory } from '../../src/inventory/inventory.ts';
 import { ensureInventory } from '../../src/inventory/load.ts';
 import { foldStanding } from '../../src/record/standing.ts';
 
-export const LARKHILL = 'test/scenarios/fixtures/due.yaml';
+const LARKHILL = 'test/scenarios/fixtures/due.yaml';
 
 export function larkhill(): Inventory {
   return ensureInventory(LARKHILL, () => '2026-11-25');
