@@ -13,11 +13,11 @@ export function printCautions(problems: readonly Problem[], context: Printer): v
   for (const one of problems) context.err(renderCaution(one, context.width));
 }
 
-/** @example renderCaution(problem('pair_not_driven', 'x', 'y'), 80) //=> 'caution pair_not_driven\n  x\n  → y\n' */
+/** @example renderCaution(problem('pair_not_driven', 'x', 'y'), 80) //=> 'pair_not_driven (caution)\n  x\n  → y\n' */
 export function renderCaution({ code, file, line, message, remedy }: Problem, width: number): string {
   const place = file === null ? '' : ` ${safeText(file)}${line === null ? '' : `:${line}`}`;
   const lines = [
-    `caution ${code}${place}`,
+    `${code}${place} (caution)`,
     wrap(safeText(message), width, '  '),
     wrap(safeText(remedy), width, '  → ', '    '),
   ];
