@@ -13,24 +13,32 @@ const MOST_LEVELS = 32;
 /** Past this many the rest is not read: the file is something else than an inventory. */
 const MOST_PROBLEMS = 20;
 
-/** The tokens of a text, or all that is refused in it. */
+/** The tokens of a text, or all that is refused in it. One loop over the lexemes, since there are thousands of them. */
 export function tokenize(source: Source): { tokens: CST.Token[] } | Problem[] {
   const problems: Problem[] = [];
   const parser = new Parser();
   const tokens: CST.Token[] = [];
-  for (const { type, lexeme, offset } of typedLexemes(source.text)) {
-    const refused = refusal(type, lexeme);
+  const documents = new DocumentCounter();
+  let offset = 0;
+  let isScalarContent = false;
+  for (const lexeme of new Lexer().lex(source.text)) {
+    // What follows the scalar mark is text, whatever it looks like.
+    const type = isScalarContent ? 'scalar' : CST.tokenType(lexeme);
+    isScalarContent = lexeme === CST.SCALAR;
+    const isSecond = documents.isSecond(type);
+    const refused = refusal(isSecond ? 'second-document' : type, lexeme);
     if (refused !== null) {
       const { code, message, remedy } = refused;
       problems.push(source.problem(code, offset, offset + lexeme.length, message, remedy));
     }
+    if (isSecond || problems.length === MOST_PROBLEMS) break;
     // Once something is refused the rest is only looked through.
-    if (problems.length === 0) tokens.push(...parser.next(lexeme));
+    if (problems.length === 0) for (const token of parser.next(lexeme)) tokens.push(token);
     if (parser.stack.length > MOST_LEVELS) return [tooDeep(source, offset)];
-    if (problems.length === MOST_PROBLEMS) break;
+    if (!MARKS.has(lexeme)) offset += lexeme.length;
   }
   if (problems.length > 0) return problems;
-  tokens.push(...parser.end());
+  for (const token of parser.end()) tokens.push(token);
   return { tokens };
 }
 
@@ -41,25 +49,19 @@ function tooDeep(source: Source, offset: number): Problem {
 
 type LexemeType = ReturnType<typeof CST.tokenType> | 'second-document';
 
-/** The lexemes of a text, each with its type and offset, up to the beginning of a second document. */
-function* typedLexemes(text: string): Generator<{ type: LexemeType; lexeme: string; offset: number }> {
-  let offset = 0;
-  let isScalarContent = false;
-  let isDocumentOver = false;
-  let hasContent = false;
-  for (const lexeme of new Lexer().lex(text)) {
-    // What follows the scalar mark is text, whatever it looks like.
-    const type = isScalarContent ? 'scalar' : CST.tokenType(lexeme);
-    isScalarContent = lexeme === CST.SCALAR;
-    if (type === 'doc-end' || (type === 'doc-start' && hasContent)) isDocumentOver = hasContent;
+/** Watches for the beginning of a second document. */
+class DocumentCounter {
+  #isFirstOver = false;
+  #hasContent = false;
+
+  /** Whether the lexeme that comes now begins a second document. Told of every lexeme, in their order. */
+  isSecond(type: LexemeType): boolean {
+    if (type === 'doc-end' || (type === 'doc-start' && this.#hasContent))
+      this.#isFirstOver = this.#hasContent;
     const isContent = type !== null && !BETWEEN_DOCUMENTS.has(type);
-    if (isDocumentOver && (isContent || type === 'doc-start')) {
-      yield { type: 'second-document', lexeme, offset };
-      return;
-    }
-    hasContent ||= isContent || type === 'doc-start';
-    yield { type, lexeme, offset };
-    if (!MARKS.has(lexeme)) offset += lexeme.length;
+    if (this.#isFirstOver && (isContent || type === 'doc-start')) return true;
+    this.#hasContent ||= isContent || type === 'doc-start';
+    return false;
   }
 }
 
