@@ -81,6 +81,7 @@ function absorbentDocument({ absorbent }: Supplies): SuppliesDocument['absorbent
     since_by: absorbent.since?.by ?? null,
     hours_left_by_rule: hundredth(absorbent.hoursLeftByRule),
     hours_left_by_capacity: hundredth(absorbent.hoursLeftByCapacity),
+    hours_when_fresh: hundredth(absorbent.hoursWhenFresh),
     co2_ml_min: roundTo(absorbent.co2MlPerMin, 0.1),
     limit: limit === null ? null : { by: limit.by, hours_left: roundTo(limit.hoursLeft, 0.01) },
     missing: missing(absorbent),

@@ -64,17 +64,16 @@ function readWords(readAt: string, today: CalendarDate): string {
 }
 
 function absorbentLine(part: AbsorbentPart, file: string): Row {
-  const { absorber, limit, hoursUsed, since, check, due } = part;
+  const { absorber, limit, hoursUsed, check, due } = part;
   const label = 'ABSORBENT';
-  if (absorber === null || limit === null) return { label, ...unknown(part, file) };
   if (due !== null) return { label, figure: 'to be changed', detail: `${due.check}: ${due.words}` };
+  if (absorber === null || limit === null) return { label, ...unknown(part, file) };
   const used = `${formatNumber(hoursUsed ?? 0, 1)} h used`;
   const of = limit.by === 'rule' ? `of ${formatNumber(check?.after.hoursInUse ?? 0)} h` : 'by its capacity';
-  const never = since?.by === 'in_service' ? `, all since ${since.date}` : '';
   return {
     label,
     figure: `${formatToward('down', limit.hoursLeft, 1)} h left`,
-    detail: `${used} ${of}${never}`,
+    detail: `${used} ${of}`,
   };
 }
 

@@ -6,6 +6,7 @@ export const SUPPLY_NAMES: Readonly<Record<string, string>> = {
   'supplies.oxygen.enough': 'Oxygen is enough',
   'supplies.absorbent.co2_ml_min': 'Carbon dioxide made',
   'supplies.absorbent.hours_used': 'Absorbent, hours used',
+  'supplies.absorbent.hours_when_fresh': 'Absorbent, hours when fresh',
   'supplies.absorbent.hours_left_by_rule': "Absorbent, hours left by the practice's check",
   'supplies.absorbent.hours_left_by_capacity': 'Absorbent, hours left by what it takes up',
   'supplies.agent.ml_per_hour': 'Liquid agent an hour',

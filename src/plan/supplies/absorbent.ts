@@ -1,5 +1,6 @@
 /** How long the absorbent of a circle is good for this patient. */
 import { type Absorber, type Check, classOf } from '../../inventory/inventory.ts';
+import { isAtLeast } from '../../quantity/compare.ts';
 import { formatNumber } from '../../quantity/format.ts';
 import { type Grams, type Hours, hours, type MlPerMin } from '../../quantity/units.ts';
 import { renewalCheck, type WornSince } from '../../record/wear.ts';
@@ -17,12 +18,15 @@ import { co2Made, co2Reason } from './metabolism.ts';
 
 export interface AbsorbentPart extends Reasoned, Lacking {
   readonly absorber: Absorber | null;
+  /** As far as the record knows. */
   readonly hoursUsed: Hours | null;
   readonly since: WornSince | null;
   /** The check that renews it, by hours in use; null: none does. */
   readonly check: Check | null;
   readonly hoursLeftByRule: Hours | null;
   readonly hoursLeftByCapacity: Hours | null;
+  /** By its capacity, when it is fresh. */
+  readonly hoursWhenFresh: Hours | null;
   readonly co2MlPerMin: MlPerMin;
   /** The earlier of the two, which alone is the limit. */
   readonly limit: { readonly by: 'rule' | 'capacity'; readonly hoursLeft: Hours } | null;
@@ -56,6 +60,7 @@ export function absorbentOf(supplyCase: SupplyCase): AbsorbentPart | null {
       check: null,
       hoursLeftByRule: null,
       hoursLeftByCapacity: null,
+      hoursWhenFresh: null,
       co2MlPerMin,
       limit: null,
       due: null,
@@ -72,8 +77,12 @@ export function absorbentOf(supplyCase: SupplyCase): AbsorbentPart | null {
     inventory.rules.absorbentLitresPer100G.value,
     co2MlPerMin,
   );
-  const left = (limit: number | null): Hours | null =>
-    limit === null || hoursUsed === null ? null : hours(Math.max(0, limit - hoursUsed));
+  // Since it was put in service, the record may not know of all its use: then only a limit that is reached is certain.
+  const knowsAll = wear !== null && wear.since !== null && wear.since.by !== 'in_service';
+  const left = (limit: number | null): Hours | null => {
+    if (limit === null || hoursUsed === null) return null;
+    return knowsAll || isAtLeast(hoursUsed, limit) ? hours(Math.max(0, limit - hoursUsed)) : null;
+  };
   const hoursLeftByRule = left(check?.after.hoursInUse ?? null);
   const hoursLeftByCapacity = left(capacity);
   const figures = { hoursUsed, hoursLeftByRule, hoursLeftByCapacity, capacity };
@@ -84,6 +93,7 @@ export function absorbentOf(supplyCase: SupplyCase): AbsorbentPart | null {
     check,
     hoursLeftByRule,
     hoursLeftByCapacity,
+    hoursWhenFresh: capacity,
     co2MlPerMin,
     limit: earlier(hoursLeftByRule, hoursLeftByCapacity),
     due: dueCheck(supplyCase, absorber, check),
@@ -139,20 +149,28 @@ function reasonsOf(
   since: WornSince | null,
   { hoursUsed, hoursLeftByRule, hoursLeftByCapacity, capacity }: Figures,
 ): Reason[] {
-  if (hoursUsed === null || since === null) return [];
-  const used = formatNumber(hoursUsed);
   const rule = inventory.rules.absorbentLitresPer100G;
   const co2 = co2Made(weights.actualKg);
   const reasons: Reason[] = [
     {
-      figure: 'supplies.absorbent.hours_used',
-      value: hoursUsed,
-      formula: `the hours of all cases on a circle since ${since.date} (${SINCE_WORDS[since.by]})`,
-      inputs: { since: since.date, by: since.by },
-      rules: check === null ? [] : [assetRef(inventory, check.path)],
-      source: "the practice's own record",
+      figure: 'supplies.absorbent.hours_when_fresh',
+      value: capacity,
+      formula: `${formatNumber(absorber.absorbentG)} g / 100 × ${rule.value} L per 100 g / ${formatNumber(co2, 1)} mL/min`,
+      inputs: { absorbent_g: absorber.absorbentG, litres_per_100_g: rule.value, co2_ml_min: co2 },
+      rules: [ruleRef(rule), assetRef(inventory, `${absorber.path}/absorbent_g`)],
+      source: rule.source,
     },
   ];
+  if (hoursUsed === null || since === null) return reasons;
+  const used = formatNumber(hoursUsed);
+  reasons.push({
+    figure: 'supplies.absorbent.hours_used',
+    value: hoursUsed,
+    formula: `the hours of all cases on a circle since ${since.date} (${SINCE_WORDS[since.by]})`,
+    inputs: { since: since.date, by: since.by },
+    rules: check === null ? [] : [assetRef(inventory, check.path)],
+    source: "the practice's own record",
+  });
   if (hoursLeftByRule !== null && check !== null) {
     reasons.push({
       figure: 'supplies.absorbent.hours_left_by_rule',
@@ -167,13 +185,8 @@ function reasonsOf(
     reasons.push({
       figure: 'supplies.absorbent.hours_left_by_capacity',
       value: hoursLeftByCapacity,
-      formula: `${formatNumber(absorber.absorbentG)} g / 100 × ${rule.value} L per 100 g / ${formatNumber(co2, 1)} mL/min = ${formatNumber(capacity)} h, − ${used} h used`,
-      inputs: {
-        absorbent_g: absorber.absorbentG,
-        litres_per_100_g: rule.value,
-        co2_ml_min: co2,
-        hours_used: hoursUsed,
-      },
+      formula: `${formatNumber(capacity)} h when fresh − ${used} h used`,
+      inputs: { hours_when_fresh: capacity, hours_used: hoursUsed },
       rules: [ruleRef(rule), assetRef(inventory, `${absorber.path}/absorbent_g`)],
       source: rule.source,
     });

@@ -92,18 +92,33 @@ describe('absorbent of a plan', () => {
     expect(supplies(inventory, damaged).absorbent).toMatchObject({ hoursUsed: null, limit: null });
   });
 
-  it('goes by the capacity alone where no check of the practice goes by hours, and says so', () => {
+  it('says nothing of what is left while the change was never signed off: the record may not know of all its use', () => {
+    const { absorbent } = supplies(inventory, [used(2)]);
+    expect(absorbent).toMatchObject({
+      hoursUsed: 2,
+      hoursLeftByRule: null,
+      hoursLeftByCapacity: null,
+      limit: null,
+    });
+    expect(absorbent?.hoursWhenFresh).toBeCloseTo(CAPACITY_H, 9);
+    // What is known is enough where it has reached the limit by itself.
+    const worn = plan(inventory, [used(8)]);
+    expect(worn.supplies?.absorbent).toMatchObject({
+      hoursLeftByRule: 0,
+      limit: { by: 'rule', hoursLeft: 0 },
+    });
+    expect(messages(worn, 'absorbent_due')).toHaveLength(1);
+  });
+
+  it('names the check by hours where the practice has none', () => {
     const unchecked = {
       ...inventory,
       checks: inventory.checks.filter(({ id }) => id !== 'absorbent-change'),
     };
-    const { absorbent } = supplies(unchecked, [used(2)]);
-    expect(absorbent).toMatchObject({
+    expect(supplies(unchecked, [used(2)]).absorbent).toMatchObject({
       hoursUsed: 2,
-      hoursLeftByRule: null,
-      limit: { by: 'capacity' },
+      limit: null,
       missing: [{ add: 'a check by hours_in_use', line: inventory.placeOf('/checks').line }],
     });
-    expect(absorbent?.limit?.hoursLeft).toBeCloseTo(CAPACITY_H - 2, 9);
   });
 });

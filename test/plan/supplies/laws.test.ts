@@ -28,7 +28,7 @@ import {
   psi,
 } from '../../../src/quantity/units.ts';
 import { caughtG } from '../../../src/record/wear.ts';
-import { larkhill, reading, usage } from '../../record/entries.ts';
+import { larkhill, reading, signOff, usage } from '../../record/entries.ts';
 import { plan, supplies } from './case.ts';
 
 const inventory = larkhill();
@@ -211,7 +211,9 @@ describe('the patient', () => {
   it('has one limit on its absorbent, and never one that is later than another', () => {
     fc.assert(
       fc.property(weights, between(0, 1000), (weight, used) => {
-        const entries = used === 0 ? [] : [usage('07:00', 'theatre-1', 'y-piece-1', { minutes: used })];
+        const changed = signOff('06:00', 'theatre-1-absorber', 'absorbent-change');
+        const use = usage('07:00', 'theatre-1', 'y-piece-1', { minutes: used });
+        const entries = used === 0 ? [changed] : [changed, use];
         const { absorbent } = supplies(inventory, entries, { weightKg: kg(weight) });
         const lefts = [absorbent?.hoursLeftByRule, absorbent?.hoursLeftByCapacity];
         for (const left of lefts) {
