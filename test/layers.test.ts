@@ -17,6 +17,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'day',
     'chart',
     'stock',
+    'round',
     'record',
     'inventory',
     'quantity',
@@ -30,6 +31,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'day',
     'chart',
     'stock',
+    'round',
     'record',
     'inventory',
     'quantity',
@@ -38,6 +40,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'generated',
   ],
   day: ['plan', 'due', 'record', 'inventory', 'quantity', 'calendar', 'problem'],
+  round: ['record', 'inventory', 'calendar'],
   stock: ['plan', 'record', 'inventory', 'quantity', 'calendar', 'generated'],
   chart: ['plan', 'inventory', 'quantity', 'calendar', 'problem'],
   plan: ['record', 'inventory', 'quantity', 'calendar', 'problem'],
@@ -60,7 +63,7 @@ const OWNERS: Readonly<Record<string, string>> = {
   'date-fns': 'calendar',
 };
 /** No file, no network, no process: these compute. */
-const PURE = ['plan', 'due', 'calendar', 'quantity', 'problem', 'day', 'chart', 'stock'];
+const PURE = ['plan', 'due', 'calendar', 'quantity', 'problem', 'day', 'chart', 'stock', 'round'];
 
 interface Import {
   readonly file: string;

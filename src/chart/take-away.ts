@@ -12,6 +12,7 @@ export function withoutAssets(equipment: EquipmentState, taken: readonly string[
     popOffShut: (circuit, machine) => equipment.popOffShut(circuit, machine),
     failedElsewhere: (circuit, machine) => equipment.failedElsewhere(circuit, machine),
     checks: assets => equipment.checks(assets),
+    unseenReturn: () => null,
     supplyHoldFailed: supply => equipment.supplyHoldFailed(supply),
     gauge: supply => equipment.gauge(supply),
     wear: asset => equipment.wear(asset),

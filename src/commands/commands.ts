@@ -19,6 +19,7 @@ export const COMMANDS: readonly CommandEntry[] = [
     hidden: true,
     load: () => import('./leak-test.ts'),
   },
+  { name: 'round', summary: 'the checks of a round, signed off together', load: () => import('./round.ts') },
   {
     name: 'sign-off',
     summary: 'record a check as done, or as failed',

@@ -248,21 +248,56 @@ export class Desk {
   ): Promise<Appended> {
     this.ensureSound();
     const { context } = this;
-    const appended = await appendEntry({
-      recordDir: this.recordDir,
-      station: stationName(context.env.HOLDFAST_STATION, context.hostname),
-      draft,
-      id: this.#options.id,
-      now: this.now,
-      timeZone: this.timeZone,
-      stateDir: stateFolder(context.env),
-    });
+    const appended = await this.#append(draft, this.#options.id);
     const { entry, already } = appended;
     const cautions = [...this.cautions, ...appended.cautions];
     printCautions(cautions, context);
     if (this.#options.json) context.out(renderEntryJson(appended, cautions, more));
     else context.out(`${told}${already ? 'Was recorded already' : 'Recorded'} as ${entry.id}.\n`);
     return appended;
+  }
+
+  /**
+   * Writes several entries that belong together, one after the other, and says so once. With `--id` each gets a number
+   * behind it, so that a retry recognises those that were written.
+   *
+   * @throws Refusal as `write`; the entries before the one that failed are recorded, and it is said which.
+   */
+  async writeAll(drafts: readonly EntryDraft[], told: string): Promise<void> {
+    this.ensureSound();
+    const { context } = this;
+    const { id, json } = this.#options;
+    const done: Appended[] = [];
+    try {
+      for (const [i, draft] of drafts.entries()) {
+        done.push(await this.#append(draft, id === undefined ? undefined : `${id}-${i + 1}`));
+      }
+    } finally {
+      printCautions([...this.cautions, ...done.flatMap(({ cautions }) => cautions)], context);
+      if (done.length < drafts.length) {
+        context.err(
+          `recorded: ${done.length} of ${drafts.length} entries${done.length === 0 ? '' : `, up to ${done.at(-1)?.entry.id}`}\n`,
+        );
+      }
+    }
+    if (json) context.out(done.map(appended => renderEntryJson(appended, [], {})).join(''));
+    else
+      context.out(
+        `${told}Recorded as ${done.length} entries, ${done[0]?.entry.id} to ${done.at(-1)?.entry.id}.\n`,
+      );
+  }
+
+  #append(draft: EntryDraft, id: string | undefined): Promise<Appended> {
+    const { context } = this;
+    return appendEntry({
+      recordDir: this.recordDir,
+      station: stationName(context.env.HOLDFAST_STATION, context.hostname),
+      draft,
+      id,
+      now: this.now,
+      timeZone: this.timeZone,
+      stateDir: stateFolder(context.env),
+    });
   }
 }
 

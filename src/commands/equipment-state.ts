@@ -14,6 +14,7 @@ import { type AssetStanding, standsFailed } from '../record/standing-types.ts';
 import { foldGauges } from '../record/supply-use.ts';
 import { wearOf } from '../record/wear.ts';
 import { renderProblems } from '../report/problems.ts';
+import { unseenReturn } from '../round/round.ts';
 import type { Context } from './context.ts';
 import { type FileOptions, recordFolder } from './files.ts';
 
@@ -72,6 +73,7 @@ export function stateOf(
           `${id} failed its leak test with ${partner} on ${done.date} and is not cleared`,
       ),
     checks: assets => troubles.filter(({ asset }) => assets.includes(asset)),
+    unseenReturn: asset => unseenReturn(inventory, standing, asset),
     supplyHoldFailed: supply => supplyWords(standing.assets.get(supply)),
     gauge: supply => gauges.get(supply) ?? null,
     wear: id => {

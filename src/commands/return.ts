@@ -37,6 +37,13 @@ async function runReturn(assetId: string, options: WritingOptions, context: Cont
   }
   const { inventory, ...signed } = desk.sign([asset]);
   const isTested = asset?.type === 'circuit' || asset?.type === 'machine';
-  const told = `BACK IN SERVICE: ${assetId}.${isTested ? ' It needs a new leak test before a patient.' : ''}\n`;
+  const isInRound = desk.inventory.checks.some(
+    ({ round, assets }) => round !== null && assets.includes(assetId),
+  );
+  const asked = [
+    ...(isTested ? [' It needs a new leak test before a patient.'] : []),
+    ...(isInRound ? [' Let a round look at it first: holdfast round opening MACHINE.'] : []),
+  ];
+  const told = `BACK IN SERVICE: ${assetId}.${asked.map(text => `\n ${text}`).join('')}\n`;
   await desk.write({ kind: 'return', ...signed, asset: assetId, inventory }, told);
 }

@@ -23,6 +23,7 @@ const CHECKS: readonly CautionCheck[] = [
   forcedClass,
   record,
   blockingAndFailedChecks,
+  returned,
   popOff,
   leakTest,
   failedElsewhere,
@@ -155,6 +156,18 @@ function blockingAndFailedChecks(draft: Draft): Caution[] {
   return draft.equipment.checks(assetsOf(pair, draft)).flatMap(({ asset, check, blocks, state, words }) => {
     if (blocks) return [caution('check_blocks', `${check} of ${asset}: ${words}`)];
     return state === 'failed' ? [caution('check_failed', `${check} of ${asset}: ${words}`)] : [];
+  });
+}
+
+/** What came back from the workshop has been taken apart by somebody. */
+function returned(draft: Draft): Caution[] {
+  const pair = pairOf(draft);
+  if (pair === null) return [];
+  return assetsOf(pair, draft).flatMap(id => {
+    const date = draft.equipment.unseenReturn(id);
+    return date === null
+      ? []
+      : [caution('returned_unseen', `${id} is back in service since ${date}, and no round has looked at it`)];
   });
 }
 

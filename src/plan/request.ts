@@ -65,6 +65,8 @@ export interface EquipmentState {
   failedElsewhere(circuit: string, machine: string): readonly string[];
   /** Overdue or failed checks on these assets. */
   checks(assets: readonly string[]): readonly CheckTrouble[];
+  /** Since when an asset is back in service without a round having looked at it; null: seen, or never away. */
+  unseenReturn(asset: string): string | null;
   /** Whether the last high-pressure test of a supply failed, in words; null otherwise. */
   supplyHoldFailed(supply: string): string | null;
   /** A cylinder's last reading (record/supply-use.ts); null: never read. */
@@ -81,6 +83,7 @@ export const NO_RECORD: EquipmentState = {
   popOffShut: () => null,
   failedElsewhere: () => [],
   checks: () => [],
+  unseenReturn: () => null,
   supplyHoldFailed: () => null,
   gauge: () => null,
   wear: () => null,

@@ -25,14 +25,17 @@ export class Dialogue {
   readonly #context: Context;
   readonly #output: NodeJS.WriteStream;
   readonly #lines: Interface;
+  /** What is said when it ends early. */
+  readonly #interruption: () => Refusal;
   /** While true, what is typed is not shown. */
   #muted = false;
   /** What waits now: an answer, or Enter at the end of a countdown. */
   #waiting: Waiting | null = null;
   #interrupted = false;
 
-  constructor(context: Context, { input, output }: Terminal) {
+  constructor(context: Context, { input, output }: Terminal, interruption = interrupted) {
     this.#context = context;
+    this.#interruption = interruption;
     this.#output = output;
     const shown = new Writable({
       write: (chunk: Buffer, _encoding, done) => {
@@ -146,7 +149,7 @@ export class Dialogue {
 
   #line(): Promise<string> {
     return new Promise((resolve, reject) => {
-      if (this.#interrupted) reject(interrupted());
+      if (this.#interrupted) reject(this.#interruption());
       else this.#waiting = { resolve, reject };
     });
   }
@@ -162,7 +165,7 @@ export class Dialogue {
     this.#interrupted = true;
     this.#muted = false;
     this.#output.write('\n');
-    this.#settle(waiting => waiting.reject(interrupted()));
+    this.#settle(waiting => waiting.reject(this.#interruption()));
   }
 }
 

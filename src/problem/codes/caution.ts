@@ -126,6 +126,11 @@ export const CAUTION_CODES = {
     means: 'A check on this equipment failed and was not passed since.',
     remedy: 'Mend it and sign the check off.',
   },
+  returned_unseen: {
+    level: 'caution',
+    means: 'Something came back into service, and no check of a round was passed on it since.',
+    remedy: 'Do the opening round of the machine: holdfast round opening MACHINE.',
+  },
   supply_hold_failed: {
     level: 'caution',
     means: 'The high-pressure test of this oxygen supply failed.',

@@ -33,6 +33,10 @@ export const RECORD_CODES = {
     means: 'The gauge of the cylinder began so low that no leak could make it fall by the mark.',
     remedy: 'Open the cylinder until the gauge is up, shut it, and read again.',
   },
+  round_interrupted: {
+    means: 'A round on the terminal was ended before it was confirmed. Nothing was recorded.',
+    remedy: 'Start it again when ready.',
+  },
   hold_interrupted: {
     means: 'A guided leak test was ended before it was confirmed. Nothing was recorded.',
     remedy: 'If the pair is under pressure, open the pop-off now. Start again when ready.',
