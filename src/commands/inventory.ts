@@ -3,6 +3,7 @@ import { Command } from 'commander';
 import type { Context } from './context.ts';
 import { checkCommand } from './inventory/check.ts';
 import { listCommand } from './inventory/list.ts';
+import { newCommand } from './inventory/new.ts';
 
 const EXAMPLES = `
 Examples:
@@ -14,5 +15,6 @@ export function command(context: Context): Command {
     .description('Checks, lists or starts the inventory: the one file in which a practice says what it owns.')
     .addCommand(checkCommand(context))
     .addCommand(listCommand(context))
+    .addCommand(newCommand(context))
     .addHelpText('after', EXAMPLES);
 }

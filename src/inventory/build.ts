@@ -65,7 +65,7 @@ export function buildInventory(file: InventoryFile, document: ParsedDocument, by
     circuits,
     bags,
     supplies,
-    checks: (file.checks ?? []).map((entry, i) => buildCheck(entry, at(`/checks/${i}`), assets)),
+    checks: (file.checks ?? []).map((entry, i) => buildCheck(entry, at(`/checks/${i}`), assets.values())),
     assets,
     placeOf,
   };
@@ -187,7 +187,7 @@ function cylinderFigures(
   };
 }
 
-function buildCheck(entry: CheckEntry, at: ReturnType<At>, assets: ReadonlyMap<string, Asset>): Check {
+function buildCheck(entry: CheckEntry, at: ReturnType<At>, assets: Iterable<Asset>): Check {
   const [unit, count] = Object.entries(entry.every ?? {})[0] ?? [];
   return {
     ...at,

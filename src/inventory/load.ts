@@ -9,7 +9,7 @@ import { buildInventory } from './build.ts';
 import { crossReferenceProblems } from './cross-reference.ts';
 import type { Inventory } from './inventory.ts';
 import { parseYaml } from './parse.ts';
-import { readSource } from './read.ts';
+import { type FileRead, readSource } from './read.ts';
 import { schemaProblems, validatedFile } from './validate.ts';
 
 /** Today in a time zone as YYYY-MM-DD, or null where there is no such zone. */
@@ -20,7 +20,11 @@ export type Loaded = { ok: true; inventory: Inventory } | { ok: false; problems:
 /** Reads an inventory, or says everything that is wrong with it at the first stage that finds something. */
 export function loadInventory(file: string, todayIn: TodayIn): Loaded {
   const read = readSource(file);
-  if (!('source' in read)) return { ok: false, problems: [read] };
+  return 'source' in read ? understandInventory(read, todayIn) : { ok: false, problems: [read] };
+}
+
+/** The same for a text that need not be in a file. */
+export function understandInventory(read: FileRead, todayIn: TodayIn): Loaded {
   const document = parseYaml(read.source);
   if (Array.isArray(document)) return { ok: false, problems: document };
   const schema = schemaProblems(document);

@@ -23,8 +23,8 @@ export const RESERVED_WORDS: readonly string[] = [...KIND_WORDS.keys()];
  *
  * @example selectAssets(['bain', 'theatre-1'], assets) //=> the machine theatre-1 and every Bain
  */
-export function selectAssets(words: readonly string[], assets: ReadonlyMap<string, Asset>): Asset[] {
+export function selectAssets(words: readonly string[], assets: Iterable<Asset>): Asset[] {
   const ids = new Set(words);
   const kinds = words.flatMap(word => KIND_WORDS.get(word) ?? []);
-  return [...assets.values()].filter(asset => ids.has(asset.id) || kinds.some(isOfKind => isOfKind(asset)));
+  return [...assets].filter(asset => ids.has(asset.id) || kinds.some(isOfKind => isOfKind(asset)));
 }

@@ -62,6 +62,6 @@ function selection(
   const sort = LISTED.find(listed => listed === kind);
   if (kind === undefined || sort !== undefined)
     return { sorts: sort === undefined ? LISTED : [sort], isMeant: () => true };
-  const paths = new Set(selectAssets([kind], inventory.assets).map(({ path }) => path));
+  const paths = new Set(selectAssets([kind], inventory.assets.values()).map(({ path }) => path));
   return { sorts: LISTED, isMeant: path => paths.has(path) };
 }

@@ -5,11 +5,11 @@ import type { Asset, Check } from '../inventory.ts';
 import { RESERVED_WORDS, selectAssets } from '../select.ts';
 import type { Draft } from './draft.ts';
 
-export function checkSelections({ file, inventory, problem }: Draft): Problem[] {
+export function checkSelections({ file, inventory, assets, problem }: Draft): Problem[] {
   const known = [...RESERVED_WORDS, ...inventory.assets.keys()];
   return (file.checks ?? []).flatMap((check, i) =>
     [check.of].flat().flatMap((word, j) => {
-      if (selectAssets([word], inventory.assets).length > 0) return [];
+      if (selectAssets([word], assets).length > 0) return [];
       const pointer = Array.isArray(check.of) ? `/checks/${i}/of/${j}` : `/checks/${i}/of`;
       const isKind = RESERVED_WORDS.includes(word);
       const what = isKind ? `the inventory has no ${word}` : `'${word}' is neither a kind nor an id here`;

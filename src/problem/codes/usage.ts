@@ -37,6 +37,10 @@ export const USAGE_CODES = {
     means: 'There is no such code.',
     remedy: 'holdfast explain without a code lists them all.',
   },
+  interrupted: {
+    means: 'The questions were broken off before the last answer, so that nothing was written.',
+    remedy: 'Start again, or give the answers as options.',
+  },
   file_exists: {
     means: 'The file is there already, and holdfast does not overwrite what a person wrote.',
     remedy: 'Name another file, or move the old one away.',
