@@ -13,8 +13,9 @@ import type { EntryDraft } from './draft.ts';
 import { ensureEntryId, newEntryId } from './entry-id.ts';
 import { codeOf, ensureStationFolder, writeRefusal } from './folder.ts';
 import { rememberHead } from './head.ts';
+import { lineText } from './line-text.ts';
 import { lockStation } from './lock.ts';
-import { isEntry, parseLine } from './parse-line.ts';
+import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { findEntry, sameContent } from './retry.ts';
 import { ensureStationName } from './station.ts';
 import {
@@ -128,7 +129,7 @@ function compose(
 ): { entry: Entry; bytes: Buffer } {
   const at = enteredAt(now, timeZone, end.last?.at ?? null);
   const { kind, by, on, inventory, ...content } = draft;
-  const line = JSON.stringify({
+  const line = lineText({
     v: 1,
     id,
     at,
@@ -144,7 +145,7 @@ function compose(
   });
   const bytes = Buffer.from(`${line}\n`);
   // Read back before it is written: what the reader would not take must not get in.
-  const entry = parseLine(bytes.subarray(0, -1), { prev: end.head, inventory: '' });
+  const entry = parseLine(line, { ...nothingKnown(), prev: end.head });
   if (isEntry(entry)) return { entry, bytes };
   throw new Refusal([
     problem('entry_not_valid', `not recorded: ${entry.reason}`, 'mend what the message names'),

@@ -5,7 +5,7 @@
 import type { Entry } from '../generated/entry.ts';
 import { FIRST_PREV, lineHash } from './chain.ts';
 import { contradictionIn } from './contradiction.ts';
-import { isEntry, parseLine } from './parse-line.ts';
+import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 
 /** More are counted, not kept: a file whose every line ending was changed must not fill the memory. */
 export const MOST_FINDINGS = 1000;
@@ -68,7 +68,7 @@ export class ChainWalk {
 
   readonly #station: string;
   readonly #heads: readonly string[];
-  readonly #known = { prev: FIRST_PREV, inventory: '' };
+  readonly #known = { ...nothingKnown(), prev: FIRST_PREV };
   #index = 0;
   #n: number | null = 0;
   #at: string | null = null;
@@ -88,11 +88,11 @@ export class ChainWalk {
   }
 
   /** Takes the next line. @returns the entry, or null where it is none. */
-  visit(file: string, bytes: Buffer, line: number, byte: number): Entry | null {
+  visit(file: string, bytes: Buffer, text: string, line: number, byte: number): Entry | null {
     const hash = lineHash(bytes);
     const index = this.#index++;
     for (const head of this.#heads) if (head === hash) this.headsSeen.add(hash);
-    const entry = parseLine(bytes, this.#known);
+    const entry = parseLine(text, this.#known);
     if (!isEntry(entry)) {
       this.#keep(this.bad, { file, line, byte, index, hash, reason: entry.reason });
       return null;

@@ -51,8 +51,8 @@ export function checkStation(
   for (const file of files.files) {
     const fd = openToRead(file);
     try {
-      const tail = readLines(fd, (lineBytes, line, byte) => {
-        const entry = walk.visit(file, lineBytes, line, byte);
+      const tail = readLines(fd, (lineBytes, text, line, byte) => {
+        const entry = walk.visit(file, lineBytes, text, line, byte);
         lastLength = lineBytes.length;
         if (entry !== null) visit(entry, file, line, byte);
       });

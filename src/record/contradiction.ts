@@ -35,6 +35,6 @@ function isDoneAfter({ on, at }: Entry): boolean {
 
 /** Whether an instant is after another. With the same offset, as nearly always, the texts themselves are in order. */
 function isAfter(a: string, b: string): boolean {
-  if (a.slice(OFFSET_AT) === b.slice(OFFSET_AT)) return a > b;
+  if (a.endsWith(b.slice(OFFSET_AT))) return a > b;
   return Date.parse(a) > Date.parse(b);
 }

@@ -1,16 +1,21 @@
 /**
  * The head of a station, remembered outside the record: a hash chain alone cannot see that its last lines were cut off.
  *
- *   $XDG_STATE_HOME/holdfast/<hash of the record's real path>-<station>.json
+ *   $XDG_STATE_HOME/holdfast/<hash of the record's real path>-<station>.head
  */
 import {
+  closeSync,
+  constants,
+  fstatSync,
   mkdirSync,
+  openSync,
   readdirSync,
   readFileSync,
   realpathSync,
   renameSync,
   rmSync,
   writeFileSync,
+  writeSync,
 } from 'node:fs';
 import { homedir } from 'node:os';
 import path from 'node:path';
@@ -18,6 +23,10 @@ import { fileProblem, type Problem } from '../problem/problem.ts';
 import { lineHash } from './chain.ts';
 import { codeOf } from './folder.ts';
 import { isStationName } from './station.ts';
+
+const SECTOR_BYTES = 512;
+const HASH_DIGITS = 64;
+const SUFFIX = '.head';
 
 /** The last line that this computer saw of a station, and where it stood. */
 export interface RememberedHead {
@@ -53,7 +62,7 @@ export function stateFolder(env: Readonly<Record<string, string | undefined>>): 
 /** What is remembered of a station, or null: nothing, or nothing legible. */
 export function recallHead(stateDir: string, recordDir: string, station: string): Memory | null {
   try {
-    return asMemory(JSON.parse(readFileSync(memoryFile(stateDir, recordDir, station), 'utf8')));
+    return asMemory(unsealed(readFileSync(memoryFile(stateDir, recordDir, station), 'utf8')));
   } catch {
     return null;
   }
@@ -64,8 +73,8 @@ export function recallStations(stateDir: string, recordDir: string): string[] {
   try {
     const prefix = `${recordKey(recordDir)}-`;
     return readdirSync(stateDir)
-      .filter(name => name.startsWith(prefix) && name.endsWith('.json'))
-      .map(name => name.slice(prefix.length, -'.json'.length))
+      .filter(name => name.startsWith(prefix) && name.endsWith(SUFFIX))
+      .map(name => name.slice(prefix.length, -SUFFIX.length))
       .filter(isStationName);
   } catch {
     return [];
@@ -85,8 +94,7 @@ export function rememberHead(
 ): Problem | null {
   try {
     const file = memoryFile(stateDir, recordDir, station);
-    const text = `${JSON.stringify({ record: realpathSync(recordDir), station, ...memory })}\n`;
-    replaceFile(file, text);
+    replaceFile(file, sealed({ record: realpathSync.native(recordDir), station, ...memory }));
     return null;
   } catch (error) {
     const message = `the record's head could not be remembered in ${stateDir} (${codeOf(error)})`;
@@ -101,21 +109,27 @@ export function rememberHead(
 
 /** The file in which a station's head is remembered. */
 export function memoryFile(stateDir: string, recordDir: string, station: string): string {
-  return path.join(stateDir, `${recordKey(recordDir)}-${station}.json`);
+  return path.join(stateDir, `${recordKey(recordDir)}-${station}${SUFFIX}`);
 }
 
 function recordKey(recordDir: string): string {
-  return lineHash(Buffer.from(realpathSync(recordDir))).slice(0, 16);
+  return lineHash(Buffer.from(realpathSync.native(recordDir))).slice(0, 16);
 }
 
+/**
+ * Puts a text in place of a file. Nearly always the file has the same size, and one write over it does: a rename would make
+ * the disk write the new file out at once, and the next entry wait for it. A write that was cut off shows by its hash.
+ */
 function replaceFile(file: string, text: string): void {
+  const bytes = Buffer.from(text);
+  if (overwrite(file, bytes)) return;
   const fresh = `${file}.new`;
   try {
-    writeFileSync(fresh, text, { mode: 0o600 });
+    writeFileSync(fresh, bytes, { mode: 0o600 });
   } catch (error) {
     if (codeOf(error) !== 'ENOENT') throw error;
     mkdirSync(path.dirname(file), { recursive: true, mode: 0o700 });
-    writeFileSync(fresh, text, { mode: 0o600 });
+    writeFileSync(fresh, bytes, { mode: 0o600 });
   }
   try {
     renameSync(fresh, file);
@@ -123,6 +137,37 @@ function replaceFile(file: string, text: string): void {
     rmSync(fresh, { force: true });
     throw error;
   }
+}
+
+/** Whether the file was there with the same size, and now holds these bytes. */
+function overwrite(file: string, bytes: Buffer): boolean {
+  let fd: number;
+  try {
+    fd = openSync(file, constants.O_WRONLY | (constants.O_NOFOLLOW ?? 0));
+  } catch {
+    return false;
+  }
+  try {
+    return fstatSync(fd).size === bytes.length && writeSync(fd, bytes, 0, bytes.length, 0) === bytes.length;
+  } finally {
+    closeSync(fd);
+  }
+}
+
+/** One line of JSON with its own hash in front, filled up with spaces to a whole number of sectors. */
+function sealed(content: unknown): string {
+  const json = JSON.stringify(content);
+  const line = `${lineHash(Buffer.from(json))} ${json}`;
+  const length = Buffer.byteLength(line) + 1;
+  const filler = ' '.repeat(Math.ceil(length / SECTOR_BYTES) * SECTOR_BYTES - length);
+  return `${line}${filler}\n`;
+}
+
+/** @throws where the text is not one that was sealed. */
+function unsealed(text: string): unknown {
+  const json = text.slice(HASH_DIGITS + 1).trimEnd();
+  if (lineHash(Buffer.from(json)) !== text.slice(0, HASH_DIGITS)) throw new Error('not as it was sealed');
+  return JSON.parse(json);
 }
 
 function asMemory(value: unknown): Memory | null {

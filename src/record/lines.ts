@@ -1,4 +1,5 @@
 /** A file of the record, line by line, in memory that does not grow with it. */
+import { isAscii } from 'node:buffer';
 import { fstatSync, readSync } from 'node:fs';
 import { lineHash } from './chain.ts';
 
@@ -14,10 +15,11 @@ const SECOND_LOOK_MS = 30;
  * Called for each complete line.
  *
  * @param bytes - without the newline; only good until the call returns.
+ * @param text - the same, decoded.
  * @param line - counted from 1.
  * @param byte - where the line begins in the file, from 0.
  */
-export type VisitLine = (bytes: Buffer, line: number, byte: number) => void;
+export type VisitLine = (bytes: Buffer, text: string, line: number, byte: number) => void;
 
 /** What stands behind the last newline. */
 export interface TornTail {
@@ -45,7 +47,7 @@ export function readLines(fd: number, visit: VisitLine): TornTail | null {
       if (buffer.length < LONGEST_LINE_BYTES) buffer = Buffer.concat([buffer], buffer.length * 2);
       else {
         isLongLineOver = false;
-        visit(buffer, line, byte);
+        visit(buffer, buffer.toString('latin1'), line, byte);
         byte += kept;
         kept = 0;
       }
@@ -61,13 +63,20 @@ export function readLines(fd: number, visit: VisitLine): TornTail | null {
     }
     looks = 0;
     const end = kept + got;
+    const lastNewline = buffer.lastIndexOf(NEWLINE, end - 1);
+    // Where each character is one byte, as nearly always, a block is decoded once for all its lines.
+    const complete = buffer.subarray(0, lastNewline + 1);
+    const text = isAscii(complete) ? complete.toString('latin1') : null;
     let start = 0;
-    for (let newline = buffer.indexOf(NEWLINE, kept); newline !== -1 && newline < end; ) {
-      if (isLongLineOver) visit(buffer.subarray(start, newline), line, byte + start);
+    while (start <= lastNewline) {
+      const newline = buffer.indexOf(NEWLINE, start);
+      if (isLongLineOver) {
+        const bytes = buffer.subarray(start, newline);
+        visit(bytes, text?.slice(start, newline) ?? bytes.toString('utf8'), line, byte + start);
+      }
       isLongLineOver = true;
       line += 1;
       start = newline + 1;
-      newline = buffer.indexOf(NEWLINE, start);
     }
     buffer.copyWithin(0, start, end);
     byte += start;

@@ -4,7 +4,7 @@ import { lineHash } from './chain.ts';
 import { type LineRef, MOST_FINDINGS } from './chain-walk.ts';
 import { openToRead } from './folder.ts';
 import { readLines } from './lines.ts';
-import { isEntry, parseLine } from './parse-line.ts';
+import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 
 export interface Lookup {
   /** By hash: the lines that have it. */
@@ -17,16 +17,16 @@ export interface Lookup {
 export function lookUp(files: readonly string[], hashes: ReadonlySet<string>): Lookup {
   const lines = new Map<string, LineRef[]>();
   const followers = new Map<string, LineRef[]>();
-  const known = { prev: '', inventory: '' };
+  const known = nothingKnown();
   let index = 0;
   for (const file of files) {
     const fd = openToRead(file);
     try {
-      readLines(fd, (bytes, line, byte) => {
+      readLines(fd, (bytes, text, line, byte) => {
         const hash = lineHash(bytes);
         const ref: LineRef = { file, line, byte, index: index++, hash };
         if (hashes.has(hash)) add(lines, hash, ref);
-        const entry = parseLine(bytes, known);
+        const entry = parseLine(text, known);
         if (isEntry(entry) && hashes.has(entry.prev)) add(followers, entry.prev, ref);
       });
     } finally {

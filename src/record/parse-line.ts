@@ -1,14 +1,23 @@
-/** Bytes of one line → an entry, or why it is none. */
+/** The text of one line → an entry, or why it is none. */
 import type { Entry } from '../generated/entry.ts';
 import validate from '../generated/validate-entry.js';
+import { isStationName } from './station.ts';
 
 const SHA256 = /^[0-9a-f]{64}$/;
 const SHA1 = /^[0-9a-f]{40}$/;
+const DONE = /^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}:\d{2}[+-]\d{2}:\d{2})?$/;
 
 /** Values that were checked before: on nearly every line they are the same again, and the check is dear. */
 export interface Known {
+  /** The hash that `prev` should be. */
   prev: string;
   inventory: string;
+  station: string;
+}
+
+/** Nothing is known yet. */
+export function nothingKnown(): Known {
+  return { prev: '', inventory: '', station: '' };
 }
 
 /** The reason why a line is no entry. */
@@ -19,36 +28,39 @@ export interface NotAnEntry {
 /**
  * Reads a line.
  *
- * @param bytes - without the newline.
- * @param known - the hash that `prev` should be, and the `inventory` of the line before; the latter is brought up to date.
- * @example parseLine(Buffer.from('{"v":2}'), known) //=> { reason: "must have property 'kind'" }
+ * @param text - without the newline.
+ * @param known - `inventory` and `station` are brought up to date.
+ * @example parseLine('{"v":2}', nothingKnown()) //=> { reason: "must have property 'kind'" }
  */
-export function parseLine(bytes: Buffer, known: Known): Entry | NotAnEntry {
+export function parseLine(text: string, known: Known): Entry | NotAnEntry {
   let value: unknown;
   try {
-    value = JSON.parse(bytes.toString('utf8'));
+    value = JSON.parse(text);
   } catch {
-    return { reason: bytes.length === 0 ? 'an empty line' : 'not JSON' };
+    return { reason: text === '' ? 'an empty line' : 'not JSON' };
   }
   if (!isEntryShape(value)) return { reason: whyNot(value) };
-  // The generated validator leaves these two out (esbuild.config.mjs): they cost as much as all the rest together.
-  if (value.prev !== known.prev && !SHA256.test(value.prev)) return { reason: 'prev is no SHA-256' };
-  if (value.inventory !== known.inventory) {
-    if (!SHA1.test(value.inventory)) return { reason: 'inventory is no blob id' };
-    known.inventory = value.inventory;
+  return patternFault(value, known) ?? value;
+}
+
+/** The patterns that the generated validator leaves out (esbuild.config.mjs): checked where they are not known already. */
+function patternFault(entry: Entry, known: Known): NotAnEntry | null {
+  if (entry.prev !== known.prev && !SHA256.test(entry.prev)) return { reason: 'prev is no SHA-256' };
+  if (entry.on !== entry.at && !DONE.test(entry.on)) return { reason: 'on is no date and no time' };
+  if (entry.inventory !== known.inventory) {
+    if (!SHA1.test(entry.inventory)) return { reason: 'inventory is no blob id' };
+    known.inventory = entry.inventory;
   }
-  return value;
+  if (entry.station !== known.station) {
+    if (!isStationName(entry.station)) return { reason: 'station is no name of a station' };
+    known.station = entry.station;
+  }
+  return null;
 }
 
 /** Whether what `parseLine` gave is an entry. */
 export function isEntry(parsed: Entry | NotAnEntry): parsed is Entry {
   return 'kind' in parsed;
-}
-
-/** What is wrong with an entry by the schema, or null where nothing is. */
-export function entryFault(value: unknown): string | null {
-  const parsed = parseLine(Buffer.from(JSON.stringify(value)), { prev: '', inventory: '' });
-  return isEntry(parsed) ? null : parsed.reason;
 }
 
 function isEntryShape(value: unknown): value is Entry {

@@ -11,7 +11,7 @@ import { openRecord, openToRead, type StationFiles } from './folder.ts';
 import { recallHead } from './head.ts';
 import { readLines } from './lines.ts';
 import { byOrder, doneAtMs, type OrderKey } from './order.ts';
-import { isEntry, parseLine } from './parse-line.ts';
+import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { fileEnd, lastLine } from './tail.ts';
 
 /** Where an entry stands. Lines count from 1; bytes from 0, to the line's first. */
@@ -121,14 +121,14 @@ function readStation(dir: string, files: StationFiles, options: ReadOptions, vis
 /** Structure only: each line is an entry, the file ends with a newline. */
 function readUnchained({ station, files }: StationFiles, visit: VisitEntry): StationRead {
   const damage: Damage[] = [];
-  const known = { prev: '', inventory: '' };
+  const known = nothingKnown();
   let head = FIRST_PREV;
   let entries = 0;
   for (const file of files) {
     const fd = openToRead(file);
     try {
-      const tail = readLines(fd, (bytes, line, byte) => {
-        const entry = parseLine(bytes, known);
+      const tail = readLines(fd, (_bytes, text, line, byte) => {
+        const entry = parseLine(text, known);
         if (isEntry(entry)) {
           entries += 1;
           visit(entry, file, line, byte);

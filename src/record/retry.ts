@@ -6,7 +6,7 @@ import type { Entry } from '../generated/entry.ts';
 import type { EntryDraft } from './draft.ts';
 import { openRecord, openToRead } from './folder.ts';
 import { readLines } from './lines.ts';
-import { isEntry, parseLine } from './parse-line.ts';
+import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 
 /** Written by the store, or by the state of the inventory at the moment: they differ between two tries. */
 const NOT_CONTENT: ReadonlySet<string> = new Set([
@@ -30,14 +30,14 @@ export interface Found {
 /** The entry with this id, in any station of the record; null where there is none. Reads the whole record. */
 export function findEntry(recordDir: string, id: string): Found | null {
   let found: Found | null = null;
-  const known = { prev: '', inventory: '' };
+  const known = nothingKnown();
   for (const { files } of openRecord(recordDir).stations) {
     for (const file of files) {
       const fd = openToRead(file);
       try {
-        readLines(fd, bytes => {
-          if (!bytes.includes(id)) return;
-          const entry = parseLine(bytes, known);
+        readLines(fd, (_bytes, text) => {
+          if (!text.includes(id)) return;
+          const entry = parseLine(text, known);
           if (isEntry(entry) && entry.id === id) found ??= { entry, file };
         });
       } finally {

@@ -7,7 +7,7 @@ import { FIRST_PREV, lineHash } from './chain.ts';
 import { newEntryId } from './entry-id.ts';
 import { ensureRegular, openStation, openToRead, storeRefusal, syncFolder } from './folder.ts';
 import { type Memory, type RememberedHead, recallHead } from './head.ts';
-import { isEntry, parseLine } from './parse-line.ts';
+import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { type FileEnd, fileEnd, type LastLine, lastLine, readExactly, setTornTailAside } from './tail.ts';
 
 const APPEND_FLAGS =
@@ -139,7 +139,7 @@ function ensureIntact(
   station: string,
   memory: Memory | null,
 ): Entry {
-  const parsed = parseLine(line.bytes, { prev: '', inventory: '' });
+  const parsed = parseLine(line.bytes.toString('utf8'), nothingKnown());
   if (!isEntry(parsed)) throw damagedLast(file, line, parsed.reason);
   if (parsed.station !== station) throw damagedLast(file, line, `it is of station ${parsed.station}`);
   const last = memory?.last;
