@@ -13,7 +13,7 @@ export const KINDS = [
   'correct',
   'compliance',
 ] as const;
-export type Kind = (typeof KINDS)[number];
+type Kind = (typeof KINDS)[number];
 
 export interface EntryFilter {
   /** null: all. */

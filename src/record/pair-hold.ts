@@ -17,10 +17,10 @@ import {
 } from './standing-types.ts';
 
 /** held: counts now. needed: none counts. failed: the last that counts failed, and only a pass of the same pair clears it. */
-export type HoldState = 'held' | 'needed' | 'failed';
+type HoldState = 'held' | 'needed' | 'failed';
 
 /** The last hold of a pair, as plans and reports show it. */
-export interface LastHold extends Done {
+interface LastHold extends Done {
   readonly result: HoldEntry['result'];
   readonly reason: HoldEntry['reason'];
   readonly popOff: HoldEntry['pop_off'];

@@ -15,7 +15,7 @@ export interface Part {
 }
 
 /** A part that may leak. */
-export interface Suspect {
+interface Suspect {
   readonly part: Part;
   /** Whether this part alone explains every failure of the group. */
   readonly alone: boolean;
@@ -25,7 +25,7 @@ export interface Suspect {
   readonly withAnother: number;
 }
 
-export interface Cleared {
+interface Cleared {
   readonly part: Part;
   /** The pass that acquits it. */
   readonly by: HoldDone;

@@ -31,7 +31,7 @@ export function theilSen(points: readonly Point[]): Line | null {
 }
 
 /** @example median([3, 1, 2, 10]) //=> 2.5 */
-export function median(values: readonly number[]): number {
+function median(values: readonly number[]): number {
   const sorted = Float64Array.from(values).sort();
   const middle = Math.floor(sorted.length / 2);
   const upper = sorted[middle] ?? Number.NaN;

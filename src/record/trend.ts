@@ -7,7 +7,7 @@ import type { CmH2O, MlPerMin } from '../quantity/units.ts';
 import type { HoldDone, Standing } from './standing-types.ts';
 import { theilSen } from './theil-sen.ts';
 
-export interface TrendPoint {
+interface TrendPoint {
   readonly entry: string;
   readonly on: string;
   readonly date: CalendarDate;

@@ -76,7 +76,7 @@ export function lookLine(kind: CircuitKind, width: number): string {
 }
 
 /** @example swapWords(swap) //=> 'One swap tells most: hold y-piece-1 on dental, in place of theatre-1. If it passes, …' */
-export function swapWords({ circuit, machine, out, in: incoming, ifPass, ifFail, proven }: Swap): string {
+function swapWords({ circuit, machine, out, in: incoming, ifPass, ifFail, proven }: Swap): string {
   const change =
     incoming === null
       ? `hang another bag of its size in place of ${out.id}, and hold ${circuit} on ${machine} again`

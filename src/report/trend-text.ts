@@ -33,7 +33,7 @@ const FIGURES = {
 } as const;
 
 /** @example verdictWords(series) //=> 'Leak: rises by 10 mL/min a day; would pass the mark of 200 mL/min on 2026-11-12.' */
-export function verdictWords({ figure, points, mark, slopePerDay, crossesOn, verdict }: Series): string {
+function verdictWords({ figure, points, mark, slopePerDay, crossesOn, verdict }: Series): string {
   const { name, unit } = FIGURES[figure];
   const ofMark = `the mark of ${formatNumber(mark)} ${unit}`;
   switch (verdict) {

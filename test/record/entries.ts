@@ -2,7 +2,6 @@
 import type {
   ComplianceEntry,
   CorrectEntry,
-  Entry,
   HoldEntry,
   ReadingEntry,
   ReturnEntry,
@@ -135,5 +134,3 @@ export function compliance(on: string, circuit: string, machine: string, mlPerCm
     compliance_ml_cmh2o: mlPerCm,
   };
 }
-
-export type { Entry };
