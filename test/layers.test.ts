@@ -60,7 +60,6 @@ const DOMAIN_MODEL = /^inventory\/(inventory|agent-properties)\.ts$/;
 const OWNERS: Readonly<Record<string, string>> = {
   yaml: 'inventory',
   ajv: 'inventory',
-  'date-fns': 'calendar',
 };
 /** No file, no network, no process: these compute. */
 const PURE = ['plan', 'due', 'calendar', 'quantity', 'problem', 'day', 'chart', 'stock', 'round'];
@@ -155,10 +154,6 @@ describe('layers', () => {
   it.each(Object.entries(OWNERS))('%s is imported by %s alone', (library, owner) => {
     const importers = imports.filter(({ from }) => from === library || from.startsWith(`${library}/`));
     expect(importers.filter(({ file }) => folderOf(file) !== owner)).toEqual([]);
-  });
-
-  it('imports date-fns by subpath: its root costs 60 ms at start', () => {
-    expect(imports.filter(({ from }) => from === 'date-fns')).toEqual([]);
   });
 
   it('keeps what computes away from files, network and processes', () => {
