@@ -12,7 +12,7 @@ import { wearOf } from '../../../src/record/wear.ts';
 const AT = '2026-11-25T12:00:00+00:00';
 
 /** A dog of 10 kg: coaxial-1 on theatre-1, 750 mL/min to start and to wake, 500 mL/min in between. */
-export const DOG_10_KG: PlanRequest = {
+const DOG_10_KG: PlanRequest = {
   weightKg: kg(10),
   species: 'dog',
   idealWeightKg: null,
