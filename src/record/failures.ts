@@ -37,10 +37,23 @@ export function failuresElsewhere(standing: Standing, circuit: string, machine: 
 
 /** The failed holds of a part since it last passed with any partner, in order. */
 function uncleared(standing: Standing, part: 'circuit' | 'machine', id: string): HoldDone[] {
-  const holds = [...standing.pairs.values()]
-    .filter(pair => pair[part] === id)
-    .flatMap(pair => pair.holds)
+  const pairs = [...standing.pairs.values()].filter(pair => pair[part] === id);
+  const passes = pairs.map(
+    ({ holds }) => holds.findLast(({ entry }) => isCountingPass(entry))?.done.order ?? -1,
+  );
+  const lastPass = Math.max(-1, ...passes);
+  return pairs
+    .flatMap(({ holds }) => failuresAfter(holds, lastPass))
     .sort((a, b) => a.done.order - b.done.order);
-  const lastPass = holds.findLastIndex(({ entry }) => isCountingPass(entry));
-  return holds.slice(lastPass + 1).filter(({ entry }) => entry.result === 'fail');
+}
+
+/** From the end, since a record of years has few failures that are not cleared. */
+function failuresAfter(holds: readonly HoldDone[], order: number): HoldDone[] {
+  const found: HoldDone[] = [];
+  for (let i = holds.length - 1; i >= 0; i--) {
+    const hold = holds[i];
+    if (hold === undefined || hold.done.order < order) break;
+    if (hold.entry.result === 'fail') found.push(hold);
+  }
+  return found;
 }

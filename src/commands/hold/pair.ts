@@ -4,8 +4,10 @@ import { leakHoldFor } from '../../plan/leak-hold.ts';
 import { ml } from '../../quantity/units.ts';
 import { type HoldMark, type HoldSeen, type Judgement, judgeHold } from '../../record/judge.ts';
 import { type Compliance, complianceOfPair, leakOfHold } from '../../record/leak.ts';
+import { pairHold } from '../../record/pair-hold.ts';
 import { pairKey } from '../../record/standing-types.ts';
 import { type HoldTold, renderAfterFailure, renderVerdict } from '../../report/hold-text.ts';
+import { wrap } from '../../report/text.ts';
 import { type Desk, TEXT_LIMITS } from '../entering.ts';
 import type { HoldOptions } from '../hold.ts';
 import { isMeasured, missingMeasurement, readBag, readSeen } from './options.ts';
@@ -77,7 +79,19 @@ export async function runPairHold(desk: Desk, pair: Pair | null, options: HoldOp
       renderAfterFailure(pair.circuit, pair.machine, desk.standingAnew(), desk.inventory, context.width),
     );
   }
-  context.exitCode = outcome === 'pass' && seen.popOff === 'open' ? 0 : 1;
+  const counts = outcome === 'pass' && seen.popOff === 'open';
+  if (counts && options.on !== undefined && !options.json) context.out(whetherItCountsNow(desk, pair));
+  context.exitCode = counts ? 0 : 1;
+}
+
+/** A test of earlier, entered late, may have been overtaken by what was done since. */
+function whetherItCountsNow(desk: Desk, { circuit, machine }: Pair): string {
+  const { state, because } = pairHold(desk.standingAnew(), desk.inventory, circuit.id, machine.id, {
+    today: desk.today,
+  });
+  return state === 'held'
+    ? ''
+    : `${wrap(`It does not count now: ${because}.`, desk.context.width, '', '  ')}\n`;
 }
 
 /** The judgement with the leak that the fall means. */
