@@ -21,8 +21,9 @@ const LONGEST_S = 600;
 const MOST_ML_CMH2O = 10_000;
 
 const EXAMPLES = `
-Patient end blocked, pop-off shut, a known flow on: time the rise between two readings of the gauge. A leaking pair reads
-too high. Open the pop-off afterwards.
+Patient end blocked, pop-off shut, a known flow on: time the rise between two
+readings of the gauge. A leaking pair reads too high. Open the pop-off
+afterwards.
 
 Examples:
   holdfast compliance y-piece-1 --machine theatre-1 --flow 1L/min --from 10 --to 30 --seconds 9.6 --by "M. Quill"

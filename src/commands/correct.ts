@@ -11,7 +11,8 @@ interface CorrectOptions extends WritingOptions {
 }
 
 const EXAMPLES = `
-The entry stays in the record and counts no longer. Enter what is right as a new one.
+The entry stays in the record and counts no longer. Enter what is right as a new
+one.
 
 Examples:
   holdfast correct 20261125-081403127-7q2k9d --because "was on dental" --by "M. Quill"

@@ -23,8 +23,10 @@ export interface HoldOptions extends WritingOptions {
 }
 
 const EXAMPLES = `
-With none of what was measured, and on a terminal, it guides you through the test of this very pair.
-A bare pressure is cmH2O. --pop-off open: opened with the end still blocked, and the pressure seen to fall to zero.
+With none of what was measured, and on a terminal, it guides you through the
+test of this very pair.
+A bare pressure is cmH2O. --pop-off open: opened with the end still blocked, and
+the pressure seen to fall to zero.
 Exit code: 0 passed, 1 failed or the pop-off left shut, 2 or 3 not recorded.
 
 Examples:

@@ -9,8 +9,10 @@ interface ReadingOptions extends WritingOptions {
 }
 
 const EXAMPLES = `
-A cylinder is read in psi or bar, a charcoal canister is weighed in g or kg; the unit is always written.
---new begins a fresh cylinder or canister: the baseline from which its use is counted.
+A cylinder is read in psi or bar, a charcoal canister is weighed in g or kg; the
+unit is always written.
+--new begins a fresh cylinder or canister: the baseline from which its use is
+counted.
 
 Examples:
   holdfast reading ward-e-1 1450psi --by "M. Quill"

@@ -11,7 +11,8 @@ interface SignOffOptions extends WritingOptions {
 }
 
 const EXAMPLES = `
-pop-off-open is always there for a circuit: it answers a leak test after which the pop-off was left shut.
+pop-off-open is always there for a circuit: it answers a leak test after which
+the pop-off was left shut.
 Exit code: 0 passed, 1 signed off as failed, 2 or 3 not recorded.
 
 Examples:

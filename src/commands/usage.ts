@@ -20,7 +20,8 @@ const LONGEST_MIN = 1440;
 const HIGHEST_SETTING = 20;
 
 const EXAMPLES = `
-A non-rebreathing circuit wears no absorbent. With valid_for: case the pair needs a new leak test afterwards.
+A non-rebreathing circuit wears no absorbent. With valid_for: case the pair
+needs a new leak test afterwards.
 
 Examples:
   holdfast usage theatre-1 --circuit bain-1 --minutes 45 --flow 1.5L/min --by "M. Quill"

@@ -18,7 +18,8 @@ interface ExportOptions extends FilterOptions {
 }
 
 const EXAMPLES = `
-All stations in one order, by when it was done. csv has a column cancelled_by; jsonl has each entry as it was written.
+All stations in one order, by when it was done. csv has a column cancelled_by;
+jsonl has each entry as it was written.
 
 Examples:
   holdfast record export --format csv --out record.csv

@@ -11,7 +11,8 @@ interface SuspectsOptions extends FileOptions {
 }
 
 const EXAMPLES = `
-A part that passed in another pair since a failure is cleared of it. The rest is ranked, with the one swap that tells most.
+A part that passed in another pair since a failure is cleared of it. The rest is
+ranked, with the one swap that tells most.
 Exit code: 0 nothing suspect, 1 a failed leak test stands.
 
 Examples:

@@ -14,8 +14,9 @@ interface TrendOptions extends FileOptions {
 }
 
 const EXAMPLES = `
-The line is the median of the slopes between all pairs of measurements, so that a few wild ones do not move it. A date is
-named only from five measurements on, and only where they rise.
+The line is the median of the slopes between all pairs of measurements, so that
+a few wild ones do not move it. A date is named only from five measurements on,
+and only where they rise.
 
 Examples:
   holdfast record trend y-piece-1
