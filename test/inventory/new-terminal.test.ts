@@ -55,6 +55,7 @@ describe.skipIf(!HAS_TMUX)('inventory new on a terminal', () => {
     await t.shows(/Time zone/);
     t.key(key);
     const screen = await t.shows(/exit code 2/);
+    expect(screen).toContain('interrupted');
     expect(screen).toContain('broken off: nothing was written');
     expect(existsSync(path.join(folder, 'mine.yaml'))).toBe(false);
   });
