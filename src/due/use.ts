@@ -2,7 +2,8 @@
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Asset, Check } from '../inventory/inventory.ts';
 import { isAtLeast } from '../quantity/compare.ts';
-import type { AssetStanding, Done, Reading } from '../record/standing-types.ts';
+import type { AssetStanding, Done, Reading, Use } from '../record/standing-types.ts';
+import { caughtG } from '../record/wear.ts';
 
 export interface Count {
   /** Hours or grams so far; null: not known, because nothing says from where to count. */
@@ -24,7 +25,8 @@ export interface UseCounts {
  * Counts the use of an asset for a check.
  *
  * Hours count from the later of the last pass and the last reading marked new. Grams count from the last reading marked
- * new alone: neither weighing nor a sign-off renews a canister. Before a canister was ever marked new or signed off, how
+ * new alone: by the scale, and after the last weighing by the agent that later uses let through, as in plans. Neither
+ * weighing nor a sign-off renews a canister. Before a canister was ever marked new or signed off, how
  * long it had been in use is not known, and nothing is guessed.
  *
  * @param standing - what the record says of the asset; undefined: nothing
@@ -33,7 +35,7 @@ export function countUse(check: Check, asset: Asset, standing: AssetStanding | u
   const { hoursInUse, gainG } = check.after;
   return {
     hoursInUse: hoursInUse === null ? null : countHours(hoursInUse, check, asset, standing),
-    gainG: gainG === null ? null : countGain(gainG, standing?.readings ?? []),
+    gainG: gainG === null ? null : countGain(gainG, standing?.readings ?? [], standing?.uses ?? []),
   };
 }
 
@@ -53,17 +55,25 @@ function countHours(limit: number, check: Check, asset: Asset, standing: AssetSt
   return { value: minutes / 60, limit, from: from?.date ?? asset.since, reachedOn };
 }
 
-function countGain(limit: number, readings: readonly Reading[]): Count {
+function countGain(limit: number, readings: readonly Reading[], uses: readonly Use[]): Count {
   const newest = readings.findLastIndex(({ isNew, g }) => isNew && g !== null);
   const empty = readings[newest];
   if (empty === undefined || empty.g === null) return { value: null, limit, from: null, reachedOn: null };
   let most = 0;
+  let lastWeighed = empty.done;
   let reachedOn: CalendarDate | null = null;
   for (const { done, g } of readings.slice(newest + 1)) {
     if (g === null) continue;
     // The greatest so far: what charcoal has taken up does not leave it because the scale once read less.
     most = Math.max(most, g - empty.g);
+    lastWeighed = done;
     if (isAtLeast(g - empty.g, limit)) reachedOn ??= done.date;
+  }
+  for (const use of uses) {
+    if (use.done.order <= lastWeighed.order) continue;
+    // A use that does not say agent and setting adds what is known of it: nothing.
+    most += caughtG(use) ?? 0;
+    if (isAtLeast(most, limit)) reachedOn ??= use.done.date;
   }
   return { value: most, limit, from: empty.done.date, reachedOn };
 }

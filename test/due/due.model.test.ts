@@ -58,7 +58,7 @@ const somethingDone: fc.Arbitrary<(day: string) => Entry> = fc.oneof(
   fc.record({ circuit: fc.constantFrom(...CIRCUITS), minutes: fc.constantFrom(30, 90, 240) }).map(
     ({ circuit, minutes }) =>
       (day: string): Entry =>
-        usage(day, 'theatre-1', circuit, { minutes }),
+        usage(day, 'theatre-1', circuit, { minutes, agent: 'isoflurane', setting_percent: 2 }),
   ),
   fc.record({ g: fc.constantFrom(800, 820, 851, 870), isNew: fc.boolean() }).map(
     ({ g, isNew }) =>
@@ -191,10 +191,17 @@ function byGrams(asset: Asset, check: Check, entries: readonly Entry[]): string 
   const empty = readings[from]?.g;
   if (empty === undefined) return undefined;
   const limit = check.after.gainG;
-  return readings
-    .slice(from + 1)
-    .find(({ g }) => (g ?? 0) - empty >= limit)
-    ?.on.slice(0, 10);
+  const later = readings.slice(from + 1);
+  const byScale = later.find(({ g }) => (g ?? 0) - empty >= limit);
+  if (byScale !== undefined) return byScale.on.slice(0, 10);
+  let gained = Math.max(0, ...later.map(({ g }) => (g ?? 0) - empty));
+  for (const entry of entries.slice(entries.lastIndexOf(readings.at(-1) as Entry) + 1)) {
+    if (entry.kind !== 'usage') continue;
+    // 2 % of the flow is vapour; 195 mL of it are 1 mL of liquid, which weighs 1.496 g.
+    gained += ((entry.flow_ml_min * entry.minutes * 0.02) / 195) * 1.496;
+    if (gained >= limit) return entry.on.slice(0, 10);
+  }
+  return undefined;
 }
 
 function isLong({ every }: Check, soonDays: number): boolean {

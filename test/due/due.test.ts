@@ -167,6 +167,20 @@ describe('a canister', () => {
     });
   });
 
+  it('counts the agent of the uses since the last weighing, until the scale says otherwise', () => {
+    const case_ = (date: number) =>
+      usage(`2026-11-${date}T10:00:00+00:00`, 'theatre-1', 'bain-1', {
+        minutes: 60,
+        flow_ml_min: 1000,
+        agent: 'isoflurane',
+        setting_percent: 2,
+      });
+    const entries = [fresh, weighed(12, 845), case_(13)];
+    // 2 % of 1 L/min for an hour are 9.2 g, beyond the 5 that were left.
+    expect(itemOf(...CANISTER, entries)).toMatchObject({ dueOn: '2026-11-13', limit: 'gain_g' });
+    expect(itemOf(...CANISTER, [...entries, weighed(14, 848)])).toMatchObject({ dueOn: null });
+  });
+
   it('is not renewed by weighing it, nor by a lighter reading', () => {
     const entries = [fresh, weighed(13, 850), weighed(14, 805)];
     expect(itemOf(...CANISTER, entries)).toMatchObject({ dueOn: '2026-11-13' });
