@@ -1,10 +1,10 @@
 /**
  * One published or agreed value beside ours. Each check is an assertion, and a row of the table in README.md: run the
- * tests with `REFERENCE_ROWS=FOLDER` and every test file leaves its rows there as JSON.
+ * tests with `REFERENCE_ROWS=FOLDER` and every test file leaves its rows there, a line of JSON each.
  */
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { appendFileSync } from 'node:fs';
 import path from 'node:path';
-import { afterAll, expect } from 'vitest';
+import { expect } from 'vitest';
 
 /**
  * How a value is known. seen: read in a stored copy of the source or of a text that prints it; quoted: read in a text that
@@ -31,8 +31,6 @@ export interface ReferenceRow {
   readonly misfit?: string;
 }
 
-const rows: (ReferenceRow & { readonly difference: number | null })[] = [];
-
 /**
  * Asserts that ours agrees with theirs and keeps the row. Call it inside a test.
  *
@@ -40,7 +38,7 @@ const rows: (ReferenceRow & { readonly difference: number | null })[] = [];
  */
 export function check(row: ReferenceRow): void {
   const difference = differenceOf(row);
-  rows.push({ ...row, difference });
+  keep(row, difference);
   const words = `${row.id}, ${row.figure}: ours ${row.ours}, theirs ${row.theirs} (${row.source}; ${row.how})`;
   if (difference === null) expect(row.ours === row.theirs, words).toBe(row.misfit === undefined);
   else {
@@ -56,10 +54,9 @@ function differenceOf({ ours, theirs }: ReferenceRow): number | null {
   return ours < low ? ours - low : ours > high ? ours - high : 0;
 }
 
-afterAll(() => {
+function keep(row: ReferenceRow, difference: number | null): void {
   const folder = process.env['REFERENCE_ROWS'];
-  if (folder === undefined || rows.length === 0) return;
-  mkdirSync(folder, { recursive: true });
+  if (folder === undefined) return;
   const name = path.basename(expect.getState().testPath ?? 'rows', '.test.ts');
-  writeFileSync(path.join(folder, `${name}.json`), `${JSON.stringify(rows, null, 2)}\n`);
-});
+  appendFileSync(path.join(folder, `${name}.jsonl`), `${JSON.stringify({ ...row, difference })}\n`);
+}
