@@ -11,9 +11,10 @@ import type { Parsed } from '../quantity/parse.ts';
 import { type Appended, appendEntry } from '../record/append.ts';
 import type { EntryDraft } from '../record/draft.ts';
 import { stateFolder } from '../record/head.ts';
+import { doneAtMs } from '../record/order.ts';
 import { type RecordRead, readRecord } from '../record/read.ts';
 import { foldStanding } from '../record/standing.ts';
-import type { Standing } from '../record/standing-types.ts';
+import type { Done, Standing } from '../record/standing-types.ts';
 import { stationName } from '../record/station.ts';
 import { printCautions } from '../report/cautions.ts';
 import { renderEntryJson } from '../report/entry-json.ts';
@@ -116,6 +117,16 @@ export class Desk {
 
   get today(): CalendarDate {
     return timestampIn(this.timeZone, this.now).slice(0, 10);
+  }
+
+  /**
+   * Whether something said to be done at `on` (undefined: now) comes before another entry in the order of the record. What is
+   * entered late changes nothing that was done since.
+   */
+  comesBefore(on: string | undefined, { on: otherOn, at }: Pick<Done, 'on' | 'at'>): boolean {
+    const doneAt = doneAtMs(this.timeZone);
+    const now = timestampIn(this.timeZone, this.now);
+    return doneAt({ on: on ?? now, at: now }) < doneAt({ on: otherOn, at });
   }
 
   /** Whether `--id` names an entry that is there already: then what was true before it no longer is, and is not asked. */

@@ -40,7 +40,7 @@ export function openInventory(context: Context, options: FileOptions, now: Date 
 
 /** The path of the inventory that is meant. @throws Refusal `inventory_not_found` */
 export function inventoryFile(context: Context, options: FileOptions): string {
-  return findInventory(named(options.inventory, context.env['HOLDFAST_INVENTORY']), context.cwd);
+  return findInventory(named(options.inventory, context.env.HOLDFAST_INVENTORY), context.cwd);
 }
 
 /**
@@ -51,7 +51,7 @@ export function inventoryFile(context: Context, options: FileOptions): string {
  */
 export function recordFolder(context: Context, options: FileOptions, inventoryFile: string): string {
   return (
-    named(options.record, context.env['HOLDFAST_RECORD']) ?? path.join(path.dirname(inventoryFile), 'record')
+    named(options.record, context.env.HOLDFAST_RECORD) ?? path.join(path.dirname(inventoryFile), 'record')
   );
 }
 

@@ -36,6 +36,10 @@ async function runReturn(assetId: string, options: WritingOptions, context: Cont
     desk.problem('not_withdrawn', `${assetId} was not withdrawn`, remedy);
   }
   const { inventory, ...signed } = desk.sign([asset]);
+  if (withdrawn !== null && !desk.isRetry && desk.comesBefore(signed.on, withdrawn.done)) {
+    const message = `${assetId} was withdrawn after that, on ${withdrawn.done.on}, and would stay withdrawn`;
+    desk.problem('not_withdrawn', message, 'give the time at which it came back');
+  }
   const isTested = asset?.type === 'circuit' || asset?.type === 'machine';
   const isInRound = desk.inventory.checks.some(
     ({ round, assets }) => round !== null && assets.includes(assetId),

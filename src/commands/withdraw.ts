@@ -38,6 +38,12 @@ async function runWithdraw(assetId: string, options: WithdrawOptions, context: C
     );
   }
   const { inventory, ...signed } = desk.sign([asset]);
-  const told = `WITHDRAWN: ${assetId}. ${safeText(because)}\n`;
+  const returned = desk.standing.assets.get(assetId)?.returned ?? null;
+  const isOver = returned !== null && !desk.isRetry && desk.comesBefore(signed.on, returned);
+  if (isOver) {
+    const message = `${assetId} was returned after that, on ${returned.on}: it stays in service`;
+    desk.caution('overtaken_since', message, 'to take it out now, withdraw it without --on');
+  }
+  const told = `${isOver ? 'ENTERED, NOT WITHDRAWN NOW' : 'WITHDRAWN'}: ${assetId}. ${safeText(because)}\n`;
   await desk.write({ kind: 'withdraw', ...signed, asset: assetId, because, inventory }, told);
 }

@@ -139,8 +139,13 @@ export class Dialogue {
     const locale = env.LC_ALL || env.LC_CTYPE || env.LANG || '';
     const look = { width: this.width, blocks: /utf-?8/i.test(locale) };
     let drawn = 0;
+    let last = '';
     return elapsedS => {
       const lines = renderCountdown(elapsedS, neededS, look);
+      const drawing = lines.join('\n');
+      // A slow line is not kept busy with what it shows already.
+      if (drawing === last) return;
+      last = drawing;
       const up = drawn > 1 ? `\u001b[${drawn - 1}A` : '';
       this.#output.write(`${up}${lines.map(line => `\r${line}\u001b[K`).join('\n')}`);
       drawn = lines.length;

@@ -110,6 +110,14 @@ export const RECORD_CODES = {
     remedy:
       'Check the date, and since in the inventory; cancel the entry with holdfast correct if it is wrong.',
   },
+  overtaken_since: {
+    means: 'What is entered late for an earlier time was overtaken by what was done since.',
+    remedy: 'Enter it for now, if it is still so.',
+  },
+  fresh_one_unsaid: {
+    means: 'A cylinder is fuller, or a canister lighter, than it can have become by use.',
+    remedy: 'If it is a fresh one, enter the reading with --new: its use counts from there.',
+  },
   pair_not_driven: {
     means: 'The inventory does not say that this machine drives this kind of circuit.',
     remedy: 'Check how it is connected, and correct drives in the inventory.',
