@@ -12,7 +12,7 @@ const AGREED = {
   how: 'practice',
 } as const;
 
-const after = (date: string, unit: 'months' | 'years', count: number) =>
+const dateAfter = (date: string, unit: 'months' | 'years', count: number) =>
   nthDate(date, { unit, count }, 1, DAILY);
 
 describe('dates', () => {
@@ -23,7 +23,7 @@ describe('dates', () => {
   });
 
   it('29 February and one year is 28 February', () => {
-    const ours = after('2028-02-29', 'years', 1);
+    const ours = dateAfter('2028-02-29', 'years', 1);
     check({ ...AGREED, figure: '29 February 2028 and one year', ours, theirs: '2029-02-28' });
   });
 
@@ -43,7 +43,7 @@ describe('dates', () => {
   });
 
   it('vaporizer output yearly', () => {
-    const ours = after('2026-05-20', 'years', 1);
+    const ours = dateAfter('2026-05-20', 'years', 1);
     const source = 'UC Davis; UConn: intervals seen in policies';
     check({
       id: 'Dates',
@@ -61,7 +61,7 @@ describe('dates', () => {
     [12, '2036-02-29'],
   ])('cylinder requalification after %i years', (years, theirs) => {
     // From 29 February, where a rule that went by days would drift.
-    const ours = after('2024-02-29', 'years', years);
+    const ours = dateAfter('2024-02-29', 'years', years);
     const source = '49 CFR 180.209: intervals seen in policies';
     check({ id: 'Dates', figure: `${years} years from 29 February 2024`, ours, theirs, source, how: 'seen' });
   });
