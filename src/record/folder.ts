@@ -62,11 +62,9 @@ export function openRecord(dir: string): RecordFiles {
   return { dir, exists: true, stations, cautions };
 }
 
-/** One station's files. A folder that is not there has none. */
+/** One station's files. Its folder has been looked at before (`ensureStationFolder`). */
 export function openStation(recordDir: string, station: string): StationFiles {
-  const folder = path.join(recordDir, station);
-  if (!isFolder(folder)) return { station, folder, files: [], setAside: [] };
-  return listStation(folder, station, []);
+  return listStation(path.join(recordDir, station), station, []);
 }
 
 function listStation(folder: string, station: string, cautions: Problem[]): StationFiles {

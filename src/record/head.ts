@@ -71,7 +71,7 @@ export function recallHead(stateDir: string, recordDir: string, station: string)
 /** The stations of a record of which something is remembered. */
 export function recallStations(stateDir: string, recordDir: string): string[] {
   try {
-    const prefix = `${recordKey(recordDir)}-`;
+    const prefix = `${recordKey(realpathSync.native(recordDir))}-`;
     return readdirSync(stateDir)
       .filter(name => name.startsWith(prefix) && name.endsWith(SUFFIX))
       .map(name => name.slice(prefix.length, -SUFFIX.length))
@@ -93,8 +93,8 @@ export function rememberHead(
   memory: Memory,
 ): Problem | null {
   try {
-    const file = memoryFile(stateDir, recordDir, station);
-    replaceFile(file, sealed({ record: realpathSync.native(recordDir), station, ...memory }));
+    const record = realpathSync.native(recordDir);
+    replaceFile(memoryFileOf(stateDir, record, station), sealed({ record, station, ...memory }));
     return null;
   } catch (error) {
     const message = `the record's head could not be remembered in ${stateDir} (${codeOf(error)})`;
@@ -109,11 +109,16 @@ export function rememberHead(
 
 /** The file in which a station's head is remembered. */
 export function memoryFile(stateDir: string, recordDir: string, station: string): string {
-  return path.join(stateDir, `${recordKey(recordDir)}-${station}${SUFFIX}`);
+  return memoryFileOf(stateDir, realpathSync.native(recordDir), station);
 }
 
-function recordKey(recordDir: string): string {
-  return lineHash(Buffer.from(realpathSync.native(recordDir))).slice(0, 16);
+function memoryFileOf(stateDir: string, record: string, station: string): string {
+  return path.join(stateDir, `${recordKey(record)}-${station}${SUFFIX}`);
+}
+
+/** @param record - its real path. */
+function recordKey(record: string): string {
+  return lineHash(Buffer.from(record)).slice(0, 16);
 }
 
 /**

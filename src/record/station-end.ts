@@ -106,7 +106,7 @@ function healed(fd: number, file: string, memory: Memory | null, now: Date, caut
   const message = `${file} ended in the middle of a line; its last ${torn} bytes were set aside in ${path.basename(aside)}`;
   const remedy = 'if the command that wrote them did not report success, enter it anew';
   cautions.push(fileProblem('torn_tail_set_aside', aside, message, remedy));
-  return { size: end.completeBytes, completeBytes: end.completeBytes };
+  return fileEnd(fd);
 }
 
 function isRemembered(fd: number, end: FileEnd, head: RememberedHead): boolean {

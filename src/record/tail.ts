@@ -29,19 +29,31 @@ export interface FileEnd {
   readonly size: number;
   /** Bytes up to and with the last newline; what lies behind is a torn tail. */
   readonly completeBytes: number;
+  /** The last bytes of the file, up to `size`: nearly always the last line is among them. */
+  readonly lastBlock: Buffer;
 }
 
 /** Looks for the last newline. */
 export function fileEnd(fd: number): FileEnd {
   const { size } = fstatSync(fd);
-  return { size, completeBytes: newlineBefore(fd, size) + 1 };
+  const lastBlock = readExactly(fd, Math.max(0, size - BLOCK_BYTES), Math.min(size, BLOCK_BYTES));
+  const start = size - lastBlock.length;
+  const newline = lastBlock.lastIndexOf(NEWLINE);
+  const last = newline === -1 ? newlineBefore(fd, start) : start + newline;
+  return { size, completeBytes: last + 1, lastBlock };
 }
 
 /** The last complete line, or null where there is none. */
-export function lastLine(fd: number, { completeBytes }: FileEnd): LastLine | null {
+export function lastLine(fd: number, { size, completeBytes, lastBlock }: FileEnd): LastLine | null {
   if (completeBytes === 0) return null;
-  const byte = newlineBefore(fd, completeBytes - 1) + 1;
-  return { bytes: readExactly(fd, byte, completeBytes - 1 - byte), byte };
+  const end = completeBytes - 1;
+  const start = size - lastBlock.length;
+  const newline = end > start ? lastBlock.lastIndexOf(NEWLINE, end - start - 1) : -1;
+  const byte = newline === -1 ? newlineBefore(fd, Math.min(start, end)) + 1 : start + newline + 1;
+  return {
+    bytes: byte >= start ? lastBlock.subarray(byte - start, end - start) : readExactly(fd, byte, end - byte),
+    byte,
+  };
 }
 
 /** Reads a stretch; shorter where the file ends before. */
