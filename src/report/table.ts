@@ -1,5 +1,5 @@
 /** A plain table that fits the screen: columns by display width, the widest cells broken where there is no room. */
-import stringWidth from 'string-width';
+import { displayWidth } from '../problem/display-width.ts';
 import { padEnd, padStart } from './text.ts';
 
 export interface Column {
@@ -27,7 +27,7 @@ export function renderTable(
   const widest = (measure: (cell: string) => number) =>
     columns.map((_, i) => Math.max(...cells.map(row => measure(row[i] ?? ''))));
   const room = width - GAP.length * (columns.length - 1);
-  const byWords = shrunk(widest(stringWidth), widest(longestWord), room);
+  const byWords = shrunk(widest(displayWidth), widest(longestWord), room);
   const widths = shrunk(
     byWords,
     byWords.map(() => NARROWEST),
@@ -37,7 +37,7 @@ export function renderTable(
 }
 
 function longestWord(text: string): number {
-  return Math.max(...text.split(' ').map(word => stringWidth(word)));
+  return Math.max(...text.split(' ').map(word => displayWidth(word)));
 }
 
 /** Takes from the widest column that may give way, one by one, until the sum fits or none may. */
@@ -69,11 +69,11 @@ function breakCell(text: string, width: number): string[] {
   const lines: string[] = [''];
   const add = (part: string) => {
     const line = lines.at(-1) ?? '';
-    if (line === '' || stringWidth((line + part).trimEnd()) <= width) lines[lines.length - 1] = line + part;
+    if (line === '' || displayWidth((line + part).trimEnd()) <= width) lines[lines.length - 1] = line + part;
     else lines.push(part.trimStart());
   };
   for (const word of text.split(/(?<= )/)) {
-    if (stringWidth(word.trimEnd()) <= width) add(word);
+    if (displayWidth(word.trimEnd()) <= width) add(word);
     else for (const { segment } of new Intl.Segmenter('en').segment(word)) add(segment);
   }
   return lines.map(line => line.trimEnd());
