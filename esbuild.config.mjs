@@ -5,6 +5,7 @@
  *   src/main.ts    ──> dist/holdfast.cjs ──> dist/holdfast.cache
  */
 import { execFileSync } from 'node:child_process';
+import crypto from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import Ajv from 'ajv';
 import standaloneCode from 'ajv/dist/standalone/index.js';
@@ -26,7 +27,28 @@ const SCHEMAS = [
   },
   { file: 'plan', types: 'plan-document' },
   { file: 'due', types: 'due-document' },
+  { file: 'chart', types: 'chart-document' },
 ];
+
+/** What the bundle has in place of modules that most commands do not need, but would load at every start. */
+const INSTEAD = {
+  // Nothing is started at run time, although commander could.
+  'node:child_process': 'module.exports = {};',
+  // Whether there is colour is decided by main; chalk need not look for itself.
+  '#supports-color': 'export default { stdout: false, stderr: false };',
+  // Loaded when something of it is first asked for.
+  'node:crypto': `for (const name of ${JSON.stringify(Object.keys(crypto))})
+    Object.defineProperty(exports, name, { enumerable: true, get: () => require('crypto')[name] });`,
+};
+
+const instead = {
+  name: 'instead',
+  setup({ onResolve, onLoad }) {
+    const filter = new RegExp(`^(${Object.keys(INSTEAD).join('|')})$`);
+    onResolve({ filter }, ({ path }) => ({ path, namespace: 'instead' }));
+    onLoad({ filter, namespace: 'instead' }, ({ path }) => ({ contents: INSTEAD[path] }));
+  },
+};
 
 mkdirSync('src/generated', { recursive: true });
 for (const { file, types, validator, withoutPatterns = [] } of SCHEMAS) {
@@ -105,7 +127,7 @@ async function bundle() {
     // As the launcher calls it: wrapping one and a half megabytes there would copy them at every start.
     banner: { js: '(function (exports, require, module, __filename, __dirname) {' },
     footer: { js: '})' },
-    plugins: [withoutChildProcess],
+    plugins: [instead],
     legalComments: 'linked',
     logLevel: 'error',
   });

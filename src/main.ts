@@ -1,6 +1,8 @@
 /** The process boundary: argv, streams, clock, environment, exit code. Nothing else touches `process`. */
 import { hostname } from 'node:os';
+import { useQuickOffsets } from './calendar/zone.ts';
 import type { Context } from './commands/context.ts';
+import { offsetsByProcess } from './process-zone.ts';
 import { VERSION } from './version.ts';
 
 const WIDEST = 100;
@@ -12,12 +14,13 @@ async function main(): Promise<void> {
     process.stdout.write(`${VERSION}\n`);
     return;
   }
+  useQuickOffsets(offsetsByProcess(process.env));
   const { run } = await import('./commands/run.ts');
   process.exitCode = await run(argv, processContext(argv));
 }
 
 function processContext(argv: readonly string[]): Context {
-  const { stdin, stdout, stderr, env } = process;
+  const { stdout, stderr, env } = process;
   return {
     env,
     cwd: process.cwd(),
@@ -27,7 +30,10 @@ function processContext(argv: readonly string[]): Context {
     err: text => void stderr.write(text),
     width: stdout.isTTY ? Math.min(Math.max(stdout.columns || 80, 40), WIDEST) : 80,
     colour: isColoured(argv),
-    terminal: stdin.isTTY && stdout.isTTY ? { input: stdin, output: stdout } : null,
+    // Only commands that ask look at it, and opening stdin takes a millisecond.
+    get terminal() {
+      return process.stdin.isTTY && stdout.isTTY ? { input: process.stdin, output: stdout } : null;
+    },
     exitCode: 0,
   };
 }

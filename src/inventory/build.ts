@@ -53,7 +53,10 @@ export function buildInventory(file: InventoryFile, document: ParsedDocument, by
   }
   return {
     file: document.source.file,
-    blob: gitBlobId(bytes),
+    // Worked out when it is asked for: a screen does not show it, and loading the hashes takes a millisecond or two.
+    get blob() {
+      return gitBlobId(bytes);
+    },
     practice: {
       name: file.practice.name,
       timeZone: file.practice.time_zone,
