@@ -78,10 +78,10 @@ export class FaultRecord {
 export function runDriver(
   script: string,
   args: readonly string[],
-  { node = process.execPath, wrapper = [] as string[] } = {},
+  { node = process.execPath, wrapper = [] as string[], uid = process.getuid?.() ?? 0 } = {},
 ) {
   const [command = node, ...rest] = [...wrapper, node, script, ...args];
-  const { status, stdout, stderr } = spawnSync(command, rest, { encoding: 'utf8', env: quietEnv() });
+  const { status, stdout, stderr } = spawnSync(command, rest, { encoding: 'utf8', env: quietEnv(), uid });
   return { status, said: stdout.trim().split('\n').filter(Boolean), stderr };
 }
 

@@ -1,5 +1,5 @@
 /** Several writers on one station: none gets in beside another, whatever is killed, paused, or of another version. */
-import { mkdtempSync } from 'node:fs';
+import { chmodSync, mkdtempSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { FaultRecord, pause, RunningDriver, runDriver, useDriver } from './kit.ts';
@@ -7,6 +7,8 @@ import { FaultRecord, pause, RunningDriver, runDriver, useDriver } from './kit.t
 const driver = useDriver();
 /** Another version of Node, to be tried against this one: HOLDFAST_OTHER_NODE=/path/to/node. */
 const otherNode = process.env.HOLDFAST_OTHER_NODE;
+
+const NOBODY = 65534;
 
 function newRecord(): FaultRecord {
   return new FaultRecord(mkdtempSync(path.join(driver.folder, 'record-')));
@@ -79,6 +81,20 @@ describe('writers on one station', () => {
     expect({ said, status }).toEqual({ said: ['refused 3 record_busy'], status: 3 });
     expect(record.lines()).toEqual([]);
     await holder.kill();
+  });
+
+  it.skipIf(process.getuid?.() !== 0)('a record of another user is refused for writing, and read', () => {
+    const record = newRecord();
+    runDriver(driver.script, [...record.args, '1']);
+    for (const folder of [driver.folder, path.dirname(record.dir)]) chmodSync(folder, 0o755);
+    const before = record.lines();
+    const { said, status } = runDriver(driver.script, [...record.args, '1'], { uid: NOBODY });
+    expect({ said, status }).toEqual({ said: ['refused 3 record_read_only'], status: 3 });
+    chmodSync(record.folder, 0o700);
+    expect(runDriver(driver.script, [...record.args, '1'], { uid: NOBODY }).said).toEqual([
+      'refused 3 record_not_readable',
+    ]);
+    expect(record.lines()).toEqual(before);
   });
 
   it.skipIf(otherNode === undefined)('two versions of Node exclude each other', async () => {
