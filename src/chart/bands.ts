@@ -4,7 +4,7 @@ import { type Kg, type Ml, ml, type Range } from '../quantity/units.ts';
 import { bagMlPerKg } from './edges.ts';
 import { type FlowRange, flowRanges } from './flow-steps.ts';
 import type { Outcome, Service, WhyNot } from './outcome.ts';
-import { isUpTo, joinNeighbours, type Span } from './span.ts';
+import { isFrom, isUpTo, joinNeighbours, type Span } from './span.ts';
 
 /** A cell of the grid with what the plan comes to there. */
 export interface PlannedCell {
@@ -30,7 +30,11 @@ export interface Band {
 }
 
 /** @param cells in rising order, without holes */
-export function bandsOf(cells: readonly PlannedCell[], inventory: Inventory, species: Species | null): Band[] {
+export function bandsOf(
+  cells: readonly PlannedCell[],
+  inventory: Inventory,
+  species: Species | null,
+): Band[] {
   const perKg = bagMlPerKg(inventory, species);
   return joinNeighbours(cells, (a, b) => a.outcome.key === b.outcome.key).map(({ span, items }) => {
     const [{ outcome }] = items;
@@ -63,6 +67,6 @@ function distinct(reasons: readonly WhyNot[]): WhyNot[] {
  */
 export function bandAt(bands: readonly Band[], weightKg: Kg): Band | undefined {
   const [lowest] = bands;
-  if (lowest === undefined || weightKg < lowest.span.low.edge.kg) return undefined;
+  if (lowest === undefined || !isFrom(lowest.span.low, weightKg)) return undefined;
   return bands.find(({ span }) => isUpTo(span.high, weightKg));
 }

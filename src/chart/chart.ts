@@ -58,6 +58,17 @@ export function chartOf(
   };
 }
 
+/** The bands alone, for whoever needs no findings. */
+export function bandsFor(
+  inventory: Inventory,
+  equipment: EquipmentState,
+  request: ChartRequest,
+  at: Timestamp,
+): Band[] {
+  const cells = cellsBetween(edgesOf(inventory, request));
+  return bandsOf(planCells(cells, inventory, equipment, request, at), inventory, request.species);
+}
+
 export function planCells(
   cells: readonly Cell[],
   inventory: Inventory,
@@ -88,7 +99,9 @@ function failedPairs({ circuits, machines }: Inventory, equipment: EquipmentStat
     machines.flatMap(machine => {
       const { state, last } = equipment.hold(circuit.id, machine.id);
       if (state !== 'failed') return [];
-      return [{ asset: `${circuit.id} on ${machine.id}`, because: `failed its leak test: ${last?.words ?? ''}` }];
+      return [
+        { asset: `${circuit.id} on ${machine.id}`, because: `failed its leak test: ${last?.words ?? ''}` },
+      ];
     }),
   );
 }

@@ -39,14 +39,27 @@ export function changesBetween(
     const [a, b] = [old?.[i]?.outcome, fresh?.[i]?.outcome];
     return a === undefined || b === undefined ? [] : [{ span, before: a, after: b }];
   });
-  return joinNeighbours(both, (a, b) => a.before.key === b.before.key && a.after.key === b.after.key)
-    .map(({ span, items: [{ before: a, after: b }] }) => ({
+  const compared = both.map(cell => ({ ...cell, differences: differencesOf(cell.before, cell.after) }));
+  return joinNeighbours(compared, (a, b) => sayTheSame(a, b))
+    .map(({ span, items: [first] }) => ({
+      ...first,
       span,
-      before: a,
-      after: b,
-      differences: differencesOf(a, b),
     }))
     .filter(({ before: a, after: b }) => a.key !== b.key);
+}
+
+/** Whether two cells tell the same story: what else changes from one to the other is the same on both sides. */
+function sayTheSame(a: Change, b: Change): boolean {
+  const isUnchanged = ({ before, after }: Change) => before.key === after.key;
+  if (isUnchanged(a) || isUnchanged(b)) return isUnchanged(a) && isUnchanged(b);
+  const told = ({ before, after, differences }: Change) =>
+    JSON.stringify([
+      before.status,
+      after.status,
+      ...[before, after].flatMap(outcome => [pairWords(outcome, 'main'), pairWords(outcome, 'other')]),
+      differences,
+    ]);
+  return told(a) === told(b);
 }
 
 /** The findings of one chart that the other does not have. */
@@ -93,7 +106,9 @@ function flowWords(service: Service | null): string {
   if (service === null) return '';
   const { phases } = service;
   const [first] = phases;
-  const perPhase = phases.map(({ perKg: { value } }) => `${formatNumber(value[0])}–${formatNumber(value[1])}`);
+  const perPhase = phases.map(
+    ({ perKg: { value } }) => `${formatNumber(value[0])}–${formatNumber(value[1])}`,
+  );
   return `${[...new Set(perPhase)].join(', ')} mL/kg/min, at least ${first === undefined ? '' : formatFlow(first.minimum.value)}`;
 }
 

@@ -4,7 +4,16 @@
  * What the record says moves no edge: an asset out of service only makes some of them idle. So charts with and without an
  * asset share one set of edges and are compared weight by weight.
  */
-import { type CircuitClass, classOf, driveOf, type Inventory, type Machine, PHASES, type Rule, type Species } from '../inventory/inventory.ts';
+import {
+  type CircuitClass,
+  classOf,
+  driveOf,
+  type Inventory,
+  type Machine,
+  PHASES,
+  type Rule,
+  type Species,
+} from '../inventory/inventory.ts';
 import { tidalVolumeRule } from '../plan/bag.ts';
 import { CLASS_WORDS } from '../plan/fit.ts';
 import { highestMark } from '../plan/flow.ts';
@@ -113,7 +122,10 @@ function floorEdges({ rules: { freshGasFlow } }: Inventory): Edge[] {
       return rule.value.map(perKg =>
         computed(
           minimum.value / perKg,
-          fromRule(rule, `${formatNumber(perKg)} mL/kg/min reaches the floor of ${formatFlow(minimum.value)}`),
+          fromRule(
+            rule,
+            `${formatNumber(perKg)} mL/kg/min reaches the floor of ${formatFlow(minimum.value)}`,
+          ),
         ),
       );
     }),
@@ -134,7 +146,9 @@ function flowLimitEdges(inventory: Inventory, { fromKg, toKg }: EdgeRange): Edge
 }
 
 function serves(inventory: Inventory, { drives }: Machine, circuitClass: CircuitClass): boolean {
-  return inventory.circuits.some(({ kind }) => classOf(kind) === circuitClass && drives.includes(driveOf(kind)));
+  return inventory.circuits.some(
+    ({ kind }) => classOf(kind) === circuitClass && drives.includes(driveOf(kind)),
+  );
 }
 
 /** The flowmeter's last mark, and each concentrator that may come to serve. */
@@ -157,11 +171,11 @@ function limitsOf(inventory: Inventory, machine: Machine): { limit: MlPerMin; ca
 }
 
 function written(weight: Kg, cause: EdgeCause): Edge {
-  return { kg: weight, tolerant: false, because: [cause] };
+  return { kg: weight, isComputed: false, because: [cause] };
 }
 
 function computed(weight: number, cause: EdgeCause): Edge {
-  return { kg: kg(weight), tolerant: true, because: [cause] };
+  return { kg: kg(weight), isComputed: true, because: [cause] };
 }
 
 function fromRule({ path, line }: Rule<unknown>, words: string): EdgeCause {

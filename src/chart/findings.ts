@@ -2,11 +2,12 @@
  * What a chart shows at a second look: weights that nothing serves, weights that both classes serve, and assets on which
  * alone a stretch of weights depends.
  */
+
+import type { Inventory } from '../inventory/inventory.ts';
 import { stockedSizes } from '../plan/bag.ts';
 import { CLASS_WORDS, supplyOf } from '../plan/fit.ts';
 import type { EquipmentState } from '../plan/request.ts';
 import { otherClass } from '../plan/zone.ts';
-import type { Inventory } from '../inventory/inventory.ts';
 import { formatVolume } from '../quantity/format.ts';
 import type { PlannedCell } from './bands.ts';
 import type { Outcome } from './outcome.ts';
@@ -106,8 +107,7 @@ function singlePoints(
       const without = withoutAssets(equipment, [id]);
       // A weight whose pair does not use the asset keeps its pair.
       const isLost = (cell: PlannedCell) =>
-        uses(cell.outcome, id, inventory, equipment) &&
-        replan(cell, inventory, without).status === 'none';
+        uses(cell.outcome, id, inventory, equipment) && replan(cell, inventory, without).status === 'none';
       return stretches(cells, isLost).map(span => ({
         kind: 'single_point_of_failure',
         span,
@@ -118,7 +118,12 @@ function singlePoints(
   );
 }
 
-function uses({ main, other }: Outcome, id: string, inventory: Inventory, equipment: EquipmentState): boolean {
+function uses(
+  { main, other }: Outcome,
+  id: string,
+  inventory: Inventory,
+  equipment: EquipmentState,
+): boolean {
   return [main, other].some(
     service =>
       service !== null &&

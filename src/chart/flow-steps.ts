@@ -2,10 +2,17 @@
  * The flow to set as the weight rises: a staircase, because a flowmeter is set to its marks. Where the steps lie is
  * computed from the marks, never sampled.
  */
-import { type CircuitClass, type Flowmeter, type Inventory, type Machine, PHASES, type Phase } from '../inventory/inventory.ts';
-import { type Flows, flowsFor, markAtOrAbove } from '../plan/flow.ts';
+import {
+  type CircuitClass,
+  type Flowmeter,
+  type Inventory,
+  type Machine,
+  PHASES,
+  type Phase,
+} from '../inventory/inventory.ts';
+import { markAtOrAbove, phaseFigures } from '../plan/flow.ts';
 import { isAbove } from '../quantity/compare.ts';
-import { type Kg, kg, type MlPerMin, type MlPerKgMin, mlPerMin, type Range } from '../quantity/units.ts';
+import { type Kg, kg, type MlPerKgMin, type MlPerMin, mlPerMin, type Range } from '../quantity/units.ts';
 import { cellsBetween, tidyEdges } from './grid.ts';
 import { type Edge, joinNeighbours, type Span } from './span.ts';
 
@@ -35,19 +42,20 @@ export function flowRanges(
   circuitClass: CircuitClass,
   span: Span,
 ): FlowRange[] {
-  const [from, to] = [span.low.edge.kg, span.high.edge.kg];
-  const [atLeast, atMost] = [from, to].map(weight => flowsFor(inventory, machine, circuitClass, weight));
-  const cells = staircase(inventory, machine, circuitClass, span);
   return PHASES.map(phase => {
-    const steps = joinNeighbours(
-      cells.map(({ span, flows }) => ({ span, setMlPerMin: flows.phases[phase].setMlPerMin })),
-      (a, b) => a.setMlPerMin === b.setMlPerMin,
-    ).map(({ span, items: [{ setMlPerMin }] }) => ({ span, setMlPerMin }));
+    const figures = (weight: Kg) => phaseFigures(inventory, machine, circuitClass, weight, phase);
+    const edges = markEdges(linesOf(inventory, circuitClass, phase), machine.flowmeter, span);
+    const cells = cellsBetween(edges)
+      .filter(cell => isWithin(cell.span, span))
+      .map(cell => ({ span: cell.span, setMlPerMin: figures(cell.sampleKg).setMlPerMin }));
+    const steps = joinNeighbours(cells, (a, b) => a.setMlPerMin === b.setMlPerMin).map(
+      ({ span, items: [{ setMlPerMin }] }) => ({ span, setMlPerMin }),
+    );
     const sets = steps.map(({ setMlPerMin }) => setMlPerMin);
     return {
       phase,
-      lowMlPerMin: atLeast?.phases[phase].lowMlPerMin ?? mlPerMin(Number.NaN),
-      highMlPerMin: atMost?.phases[phase].highMlPerMin ?? mlPerMin(Number.NaN),
+      lowMlPerMin: figures(span.low.edge.kg).lowMlPerMin,
+      highMlPerMin: figures(span.high.edge.kg).highMlPerMin,
       setLowMlPerMin: mlPerMin(Math.min(...sets)),
       setHighMlPerMin: mlPerMin(Math.max(...sets)),
       steps,
@@ -55,24 +63,14 @@ export function flowRanges(
   });
 }
 
-function staircase(
-  inventory: Inventory,
-  machine: Machine,
-  circuitClass: CircuitClass,
-  span: Span,
-): { span: Span; flows: Flows }[] {
-  const [from, to] = [span.low.edge.kg, span.high.edge.kg];
-  const weights = PHASES.flatMap(phase => {
-    const lines = linesOf(inventory, circuitClass, phase);
-    const marks = marksBetween(machine.flowmeter, lines.low(from), lines.high(to));
-    return marks.flatMap(lines.weightsAt);
-  });
-  const edges = tidyEdges(weights.map(computedEdge), from, to);
-  // The ends keep what is known of them: whether they are tolerant and why they are edges.
-  const ends = [span.low.edge, ...edges.slice(1, -1), span.high.edge];
-  return cellsBetween(from === to ? [span.low.edge] : ends)
-    .filter(cell => isWithin(cell.span, span))
-    .map(cell => ({ span: cell.span, flows: flowsFor(inventory, machine, circuitClass, cell.sampleKg) }));
+/** Every weight in a span at which the mark to set may change. */
+function markEdges(lines: Lines, flowmeter: Flowmeter, { low, high }: Span): Edge[] {
+  const [from, to] = [low.edge.kg, high.edge.kg];
+  if (from === to) return [low.edge];
+  const marks = marksBetween(flowmeter, lines.low(from), lines.high(to));
+  const edges = tidyEdges(marks.flatMap(lines.weightsAt).map(computedEdge), from, to);
+  // The ends keep what is known of them: why they are edges.
+  return [low.edge, ...edges.slice(1, -1), high.edge];
 }
 
 /** Of the cells only those at the two ends can lie outside. */
@@ -103,9 +101,11 @@ export function limitCrossings(
       .filter(weight => weight >= least * (1 - 1e-6) && weight <= greatest * (1 + 1e-6));
   });
   const edges = tidyEdges(weights.map(computedEdge), fromKg, toKg);
+  const needs = (weight: Kg, phase: Phase) =>
+    phaseFigures(inventory, machine, circuitClass, weight, phase).setMlPerMin;
   const cells = cellsBetween(edges).map(({ span, sampleKg }) => ({
     span,
-    isAbove: isAbove(flowsFor(inventory, machine, circuitClass, sampleKg).highestSetMlPerMin, limit),
+    isAbove: PHASES.some(phase => isAbove(needs(sampleKg, phase), limit)),
   }));
   const stretches = joinNeighbours(cells, (a, b) => a.isAbove === b.isAbove);
   return stretches.slice(1).map(({ span }) => span.low.edge.kg);
@@ -140,7 +140,7 @@ function linesOf(inventory: Inventory, circuitClass: CircuitClass, phase: Phase)
 }
 
 function computedEdge(weight: number): Edge {
-  return { kg: kg(weight), tolerant: true, because: [] };
+  return { kg: kg(weight), isComputed: true, because: [] };
 }
 
 /** All marks in a stretch of flow, its ends included, and the ends of the stretches of marks. */

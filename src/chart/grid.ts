@@ -2,8 +2,9 @@
  * The range of a chart cut at every edge: each edge by itself, and each open stretch between two of them. Within one cell
  * nothing that the chart shows can change, so that one plan speaks for all of it.
  */
+import { isAbove, isAtLeast } from '../quantity/compare.ts';
 import { type Kg, kg } from '../quantity/units.ts';
-import type { Edge, Span } from './span.ts';
+import type { Edge, EdgeCause, Span } from './span.ts';
 
 export interface Cell {
   readonly span: Span;
@@ -23,40 +24,31 @@ export function cellsBetween(edges: readonly Edge[]): Cell[] {
   });
 }
 
-/** Equal as far as a computed figure can be: no cell fits between two such edges. */
-const SAME = 1e-9;
-
 /**
  * The edges within a range in rising order, each weight once, with all its causes; the ends of the range are edges too.
  *
- * A computed edge that falls on a weight somebody wrote, but for binary dust, is that weight.
+ * Edges that a plan could not tell apart are one; of a written and a computed one, the written figure is kept.
  */
 export function tidyEdges(edges: readonly Edge[], fromKg: Kg, toKg: Kg): Edge[] {
-  const ends: Edge[] = [fromKg, toKg].map(end => ({ kg: end, tolerant: false, because: [] }));
-  const within = edges.filter(edge => edge.kg > fromKg && edge.kg < toKg);
-  // At the very ends the causes are kept, but nothing lies beyond them.
-  const atEnds = edges.filter(edge => isSame(edge.kg, fromKg) || isSame(edge.kg, toKg));
-  const written = [...ends, ...[...within, ...atEnds].filter(({ tolerant }) => !tolerant)];
-  const computed = [...within, ...atEnds].filter(({ tolerant }) => tolerant);
+  const ends = [fromKg, toKg].map((end): Edge => ({ kg: end, isComputed: false, because: [] }));
+  const within = edges.filter(({ kg }) => isAtLeast(kg, fromKg) && isAtLeast(toKg, kg));
   const tidy: Edge[] = [];
-  const add = (edge: Edge, same: (a: number, b: number) => boolean) => {
-    const at = tidy.findIndex(other => same(other.kg, edge.kg));
-    const known = tidy[at];
-    if (known === undefined) tidy.push(edge);
-    else tidy[at] = { ...known, because: distinct([...known.because, ...edge.because]) };
-  };
-  for (const edge of written) {
-    const isEnd = ends.some(end => isSame(end.kg, edge.kg));
-    add(edge, isEnd ? isSame : (a, b) => a === b);
+  for (const edge of [...ends, ...within].sort((a, b) => a.kg - b.kg)) {
+    const last = tidy.at(-1);
+    if (last === undefined || isAbove(edge.kg, last.kg)) tidy.push(edge);
+    else tidy[tidy.length - 1] = merge(last, edge, ends);
   }
-  for (const edge of computed) add(edge, isSame);
-  return tidy.sort((a, b) => a.kg - b.kg);
+  return tidy;
 }
 
-function isSame(a: number, b: number): boolean {
-  return Math.abs(a - b) <= SAME * Math.max(a, b);
+function merge(a: Edge, b: Edge, ends: readonly Edge[]): Edge {
+  // The ends of the range stay what they are.
+  const rank = ({ kg, isComputed }: Edge) => (ends.some(end => end.kg === kg) ? 2 : isComputed ? 0 : 1);
+  const kept = rank(b) > rank(a) ? b : a;
+  return { ...kept, because: distinct([...a.because, ...b.because]) };
 }
 
-function distinct<T extends { readonly words: string }>(causes: readonly T[]): T[] {
+function distinct(causes: readonly EdgeCause[]): EdgeCause[] {
+  if (causes.length < 2) return [...causes];
   return causes.filter((cause, i) => causes.findIndex(({ words }) => words === cause.words) === i);
 }

@@ -1,12 +1,21 @@
 /** What a plan comes to at a weight, without the figures that move with every gram: what makes two weights one band. */
-import type { Circuit, CircuitClass, Inventory, Machine, Phase, Rule, Species } from '../inventory/inventory.ts';
+
+import type { Timestamp } from '../calendar/zone.ts';
+import type {
+  Circuit,
+  CircuitClass,
+  Inventory,
+  Machine,
+  Phase,
+  Rule,
+  Species,
+} from '../inventory/inventory.ts';
 import { PHASES } from '../inventory/inventory.ts';
 import type { MisfitCode } from '../plan/fit.ts';
 import { type LeakHold, leakHoldFor } from '../plan/leak-hold.ts';
 import { type ClassPlan, type Plan, planCase } from '../plan/plan.ts';
 import type { EquipmentState } from '../plan/request.ts';
 import { classAt, type Zone } from '../plan/zone.ts';
-import type { Timestamp } from '../calendar/zone.ts';
 import { type Kg, type Ml, type MlPerKgMin, type MlPerMin, ml, type Range } from '../quantity/units.ts';
 
 /**
@@ -113,8 +122,7 @@ export function outcomeOf(plan: Plan): Outcome {
     zone: plan.zone,
     main,
     other,
-    isSubstitute:
-      main !== null && main.circuitClass !== classAt(plan.inventory.rules, plan.request.weightKg),
+    isSubstitute: main !== null && main.circuitClass !== classAt(plan.inventory.rules, plan.request.weightKg),
     bag:
       plan.bag === null || !isServed
         ? null

@@ -1,12 +1,11 @@
 /**
  * Stretches of body weight with exact ends: which weights a band holds, and how its ends are written on paper.
  *
- * An edge is computed from a rule. Where the plan compares a computed figure with a limit it treats a billionth as equal
- * (quantity/compare.ts); such an edge is `tolerant`. Where it compares the weight itself it does not, nor does the chart.
+ * As in a plan, a weight that is an edge to within a billionth is that edge (quantity/compare.ts).
  */
-import { isAtLeast } from '../quantity/compare.ts';
+import { isAbove, isAtLeast } from '../quantity/compare.ts';
 import { formatNumber } from '../quantity/format.ts';
-import type { Kg } from '../quantity/units.ts';
+import { type Kg, kg } from '../quantity/units.ts';
 
 /** What makes a weight an edge: the rule or the property of an asset. */
 export interface EdgeCause {
@@ -20,7 +19,8 @@ export interface EdgeCause {
 
 export interface Edge {
   readonly kg: Kg;
-  readonly tolerant: boolean;
+  /** Whether it is the result of a formula; else somebody wrote this very figure. */
+  readonly isComputed: boolean;
   readonly because: readonly EdgeCause[];
 }
 
@@ -37,14 +37,12 @@ export interface Span {
 
 /** Whether a weight does not lie above the upper end. */
 export function isUpTo({ edge, included }: End, weightKg: Kg): boolean {
-  if (included) return edge.tolerant ? isAtLeast(edge.kg, weightKg) : weightKg <= edge.kg;
-  return edge.tolerant ? !isAtLeast(weightKg, edge.kg) : weightKg < edge.kg;
+  return included ? isAtLeast(edge.kg, weightKg) : isAbove(edge.kg, weightKg);
 }
 
 /** Whether a weight does not lie below the lower end. */
 export function isFrom({ edge, included }: End, weightKg: Kg): boolean {
-  if (included) return edge.tolerant ? isAtLeast(weightKg, edge.kg) : weightKg >= edge.kg;
-  return edge.tolerant ? !isAtLeast(edge.kg, weightKg) : weightKg > edge.kg;
+  return included ? isAtLeast(weightKg, edge.kg) : isAbove(weightKg, edge.kg);
 }
 
 /** @example contains({ low: from 7, high: to 8 }, kg(7)) //=> true */
@@ -69,6 +67,13 @@ export function gramLabels({ low, high }: Span): { low: string; high: string } {
     return { low: label, high: label };
   }
   return { low: gramLabel(low.edge.kg, !low.included), high: gramLabel(high.edge.kg, high.included) };
+}
+
+/** Whether no weight in whole grams lies in a span: nothing that a scale shows, and nothing to print. */
+export function isFinerThanGrams(span: Span): boolean {
+  const [low, high] = [span.low, span.high].map(({ edge }) => Math.round(edge.kg * 1000));
+  const near = [low, high].flatMap(grams => (grams === undefined ? [] : [grams - 1, grams, grams + 1]));
+  return !near.some(grams => contains(span, kg(grams / 1000)));
 }
 
 function gramLabel(weight: Kg, belongsBelow: boolean): string {

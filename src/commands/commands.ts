@@ -12,6 +12,11 @@ export interface CommandEntry {
 
 export const COMMANDS: readonly CommandEntry[] = [
   { name: 'plan', summary: 'plan a case from the weight of the patient', load: () => import('./plan.ts') },
+  {
+    name: 'chart',
+    summary: 'the wall chart: what plans say at every weight',
+    load: () => import('./chart.ts'),
+  },
   { name: 'hold', summary: 'judge a leak test and record it', load: () => import('./hold.ts') },
   {
     name: 'leak-test',

@@ -68,17 +68,10 @@ function phaseFlow(
   const [lowPerKg, highPerKg] = range.value;
   const byWeightLow = lowPerKg * weightKg;
   const byWeightHigh = highPerKg * weightKg;
-  const low = mlPerMin(Math.max(byWeightLow, minimum.value));
-  const high = mlPerMin(Math.max(byWeightHigh, minimum.value));
-  const raised = isAbove(minimum.value, byWeightHigh)
-    ? 'both'
-    : isAbove(minimum.value, byWeightLow)
-      ? 'low'
-      : 'none';
+  const flow = phaseFigures(inventory, machine, circuitClass, weightKg, phase);
+  const { lowMlPerMin: low, highMlPerMin: high, setMlPerMin: set } = flow;
   const middle = (low + high) / 2;
   const atMiddle = markAtOrAbove(machine.flowmeter, middle);
-  const set = isAbove(atMiddle, high) ? markAtOrAbove(machine.flowmeter, low) : atMiddle;
-  const setAboveRange = isAbove(set, high);
 
   const end = (name: 'low' | 'high', perKg: number, byWeight: number, value: number): Reason => {
     const product = `${perKg} mL/kg/min × ${formatNumber(weightKg, 3)} kg`;
@@ -94,14 +87,7 @@ function phaseFlow(
     ? `no mark from the middle, ${formatNumber(middle, 1)}, to ${formatNumber(high, 1)} mL/min: the lowest mark at or above ${formatNumber(low, 1)} mL/min`
     : `the lowest mark at or above the middle, (${formatNumber(low, 1)} + ${formatNumber(high, 1)}) / 2 = ${formatNumber(middle, 1)} mL/min`;
   return {
-    flow: {
-      phase,
-      lowMlPerMin: low,
-      highMlPerMin: high,
-      setMlPerMin: set,
-      minimumApplied: raised,
-      setAboveRange,
-    },
+    flow,
     reasons: [
       end('low', lowPerKg, byWeightLow, low),
       end('high', highPerKg, byWeightHigh, high),
@@ -114,6 +100,32 @@ function phaseFlow(
         source: `the marks of the flowmeter of ${machine.id}, as the practice wrote them down`,
       },
     ],
+  };
+}
+
+/** The figures of one phase without their reasons: a chart needs them at hundreds of weights. */
+export function phaseFigures(
+  { rules: { freshGasFlow } }: Inventory,
+  { flowmeter }: Machine,
+  circuitClass: CircuitClass,
+  weightKg: Kg,
+  phase: Phase,
+): PhaseFlow {
+  const minimum = freshGasFlow.minimumMlPerMin.value;
+  const [lowPerKg, highPerKg] = freshGasFlow.mlPerKgMin[circuitClass][phase].value;
+  const byWeightLow = lowPerKg * weightKg;
+  const byWeightHigh = highPerKg * weightKg;
+  const low = mlPerMin(Math.max(byWeightLow, minimum));
+  const high = mlPerMin(Math.max(byWeightHigh, minimum));
+  const atMiddle = markAtOrAbove(flowmeter, (low + high) / 2);
+  const set = isAbove(atMiddle, high) ? markAtOrAbove(flowmeter, low) : atMiddle;
+  return {
+    phase,
+    lowMlPerMin: low,
+    highMlPerMin: high,
+    setMlPerMin: set,
+    minimumApplied: isAbove(minimum, byWeightHigh) ? 'both' : isAbove(minimum, byWeightLow) ? 'low' : 'none',
+    setAboveRange: isAbove(set, high),
   };
 }
 

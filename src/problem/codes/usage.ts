@@ -33,6 +33,11 @@ export const USAGE_CODES = {
     means: 'The inventory has no machine, circuit, bag or supply with this id.',
     remedy: 'Take an id from holdfast inventory list.',
   },
+  asset_not_charted: {
+    means:
+      'A chart was asked for without an asset by which plans do not choose: a vaporizer, an absorber or a scavenging unit.',
+    remedy: 'Name the machine that it belongs to, or a circuit, an oxygen supply or a bag.',
+  },
   code_unknown: {
     means: 'There is no such code.',
     remedy: 'holdfast explain without a code lists them all.',

@@ -1,0 +1,73 @@
+/** The foot of a wall chart: what stands out, what is out of service, how to read it, the safety line. */
+import type { Chart } from '../chart/chart.ts';
+import type { Rect, Shape } from './chart-drawing.ts';
+import { bagFormula, recordWords } from './chart-words.ts';
+import { SAFETY_LINE } from './safety.ts';
+import { breakLines, fitText, LINE_HEIGHT } from './text-fit.ts';
+
+export interface Foot {
+  readonly height: number;
+  at(x: number, y: number): Shape[];
+}
+
+const TEXT_SIZE = 3.5;
+const SAFETY_HEIGHT = 7;
+const MOST_FINDINGS = 7;
+
+const HOW_TO_READ =
+  'Go down to the first row whose limit the patient does not pass: “to 5” includes 5 kg, “under 7” does not; to the gram. ' +
+  'Oxygen: the flowmeter marks to set from the least to the greatest weight of the row.';
+const LEAK_TEST =
+  'Leak test before the case with no patient attached; open the pop-off after every test. ' +
+  'Never flush oxygen into a T-piece or Bain with a patient attached.';
+
+/** @param width in mm */
+export function footOf(chart: Chart, width: number): Foot {
+  const lines = linesOf(chart).flatMap(({ text, bold }) =>
+    breakLines(text, TEXT_SIZE, width).map(line => ({ text: line, bold })),
+  );
+  const pitch = TEXT_SIZE * LINE_HEIGHT;
+  const height = 2 + lines.length * pitch + 1 + SAFETY_HEIGHT;
+  return {
+    height,
+    at: (x, y) => [
+      ...lines.map(({ text, bold }, i): Shape => {
+        const box = { x, y: y + 2 + i * pitch, width, height: pitch };
+        return textIn(text, box, TEXT_SIZE, bold);
+      }),
+      ...safetyLine({ x, y: y + height - SAFETY_HEIGHT, width, height: SAFETY_HEIGHT }),
+    ],
+  };
+}
+
+function linesOf(chart: Chart): { text: string; bold: boolean }[] {
+  const { findings } = chart;
+  const shown = findings.slice(0, MOST_FINDINGS).map(({ message }) => capital(message));
+  const more =
+    findings.length > MOST_FINDINGS ? [`${findings.length - MOST_FINDINGS} more: holdfast chart`] : [];
+  const found = [...shown, ...more];
+  return [
+    ...(found.length === 0 ? [] : [{ text: `${found.join('. ')}.`, bold: true }]),
+    ...recordWords(chart).map(text => ({ text, bold: true })),
+    { text: `Bag: ${bagFormula(chart)}. ${HOW_TO_READ}`, bold: false },
+    { text: LEAK_TEST, bold: false },
+  ];
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function safetyLine(rect: Rect): Shape[] {
+  const inner = { x: rect.x + 1.5, y: rect.y, width: rect.width - 3, height: rect.height };
+  const { size } = fitText(SAFETY_LINE, inner, 5, 3);
+  return [
+    { kind: 'rect', rect, fill: 'white', line: 0.6 },
+    { ...textIn(SAFETY_LINE, inner, size, true), x: rect.x + rect.width / 2, anchor: 'middle' },
+  ];
+}
+
+function textIn(text: string, box: Rect, size: number, bold: boolean): Extract<Shape, { kind: 'text' }> {
+  const baseline = box.y + (box.height - size * LINE_HEIGHT) / 2 + 0.8 * size * LINE_HEIGHT;
+  return { kind: 'text', text, x: box.x, baseline, size, anchor: 'start', bold, ink: 'black', box };
+}
