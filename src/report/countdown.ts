@@ -7,6 +7,8 @@ export interface CountdownLook {
 }
 
 const ROWS = 5;
+/** The figures, a gap, the bar, and what to do. */
+export const COUNTDOWN_ROWS: number = ROWS + 3;
 /** Five rows of five columns for each character, `#` filled. */
 const GLYPHS: Readonly<Record<string, readonly string[]>> = {
   '0': ['#####', '#   #', '#   #', '#   #', '#####'],

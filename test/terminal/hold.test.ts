@@ -213,6 +213,13 @@ describe.skipIf(!HAS_TMUX)('the guided hold', () => {
     await dumb.shows(/Press Enter to start/);
     dumb.line('');
     await dumb.shows(/2 s left\s+1 s left\s+time is up/);
+    terminal?.close();
+    const low = start('hold bain-1 --machine theatre-1', {}, { rows: 6 });
+    await low.shows(/Pressure at the start/);
+    low.line('20');
+    await low.shows(/Press Enter to start/);
+    low.line('');
+    await low.shows(/2 s left\s+1 s left\s+time is up/);
   });
 
   it('leads through the high-pressure side of a cylinder', async () => {

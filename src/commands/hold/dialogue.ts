@@ -4,7 +4,7 @@ import { createInterface, type Interface } from 'node:readline';
 import { Writable } from 'node:stream';
 import { problem, Refusal } from '../../problem/problem.ts';
 import type { Parsed } from '../../quantity/parse.ts';
-import { plainCountdown, renderCountdown } from '../../report/countdown.ts';
+import { COUNTDOWN_ROWS, plainCountdown, renderCountdown } from '../../report/countdown.ts';
 import { wrap } from '../../report/text.ts';
 import type { Context, Terminal } from '../context.ts';
 
@@ -128,7 +128,8 @@ export class Dialogue {
   /** Draws in place; on a terminal that cannot, a line for each second. */
   #drawing(neededS: number): (elapsedS: number) => void {
     const { env } = this.#context;
-    if (env.TERM === 'dumb') {
+    // Figures that do not fit would be drawn over and over, one below the other.
+    if (env.TERM === 'dumb' || this.#output.rows < COUNTDOWN_ROWS + 1) {
       let last = '';
       return elapsedS => {
         const line = plainCountdown(elapsedS, neededS);

@@ -6,6 +6,7 @@ import { type HoldMark, type HoldSeen, type Judgement, judgeHold } from '../../r
 import { type Compliance, complianceOfPair, leakOfHold } from '../../record/leak.ts';
 import { pairHold } from '../../record/pair-hold.ts';
 import { pairKey } from '../../record/standing-types.ts';
+import { placesToLook } from '../../record/where-to-look.ts';
 import { type HoldTold, renderAfterFailure, renderVerdict } from '../../report/hold-text.ts';
 import { wrap } from '../../report/text.ts';
 import { type Desk, TEXT_LIMITS } from '../entering.ts';
@@ -82,6 +83,11 @@ export async function runPairHold(desk: Desk, pair: Pair | null, options: HoldOp
   const counts = outcome === 'pass' && seen.popOff === 'open';
   if (counts && options.on !== undefined && !options.json) context.out(whetherItCountsNow(desk, pair));
   context.exitCode = counts ? 0 : 1;
+}
+
+/** Where to look after a leak; a stuck pop-off is none. */
+function lookAt({ outcome, reason }: HoldTold['judgement'], { kind }: Circuit): string[] {
+  return outcome === 'fail' && reason !== 'pop_off_stuck' ? placesToLook(kind) : [];
 }
 
 /** A test of earlier, entered late, may have been overtaken by what was done since. */
@@ -168,6 +174,7 @@ async function record(
         reason: judgement.reason,
         because: judgement.because,
         counts: judgement.outcome === 'pass' && popOff === 'open',
+        look: lookAt(judgement, circuit),
       },
     },
   );
