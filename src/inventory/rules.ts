@@ -89,7 +89,7 @@ export function buildRules(file: InventoryFile, document: ParsedDocument): Rules
 }
 
 /** Line and source of something that the practice wrote: its own figure, and the comment behind it where there is one. */
-export function provenance(document: ParsedDocument, path: string): { line: number; source: string } {
+function provenance(document: ParsedDocument, path: string): { line: number; source: string } {
   const { value } = document.locate(path);
   const { line } = document.source.placeAt(value.start);
   const comment = document.source.commentAfter(value.end);

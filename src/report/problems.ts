@@ -35,7 +35,7 @@ export function renderProblems(problems: readonly Problem[], width: number): str
 }
 
 /** `{"format":"holdfast.error/1","problems":[{code,file,line,column,message,remedy}]}` on one line. */
-export function renderProblemsJson(problems: readonly Problem[]): string {
+function renderProblemsJson(problems: readonly Problem[]): string {
   const plain = problems.map(({ code, file, line, column, message, remedy }) => ({
     code,
     file,
