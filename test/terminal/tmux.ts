@@ -1,6 +1,7 @@
 /** A real terminal for tests: a tmux server of its own, typed into and read from. */
 import { execFileSync, spawnSync } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
+import path from 'node:path';
 
 export const HAS_TMUX = spawnSync('tmux', ['-V']).status === 0;
 
@@ -15,10 +16,12 @@ export interface Start {
 }
 
 export class Terminal {
-  readonly #socket = `holdfast-test-${randomUUID().slice(0, 8)}`;
+  /** In the test's own folder, so that nothing is left behind. */
+  readonly #socket: string;
 
   /** Starts a command line in a fresh terminal; its exit code is printed when it ends, and the terminal stays. */
   constructor(commandLine: string, { cwd, env, columns = 80, rows = 60 }: Start) {
+    this.#socket = path.join(cwd, `tmux-${randomUUID().slice(0, 8)}`);
     const assignments = Object.entries(env).map(([name, value]) => `${name}='${value}'`);
     const script = `cd '${cwd}'; env ${assignments.join(' ')} ${commandLine}; echo "exit code $?"; sleep 60`;
     this.#tmux('-f', '/dev/null', 'new-session', '-d', '-x', String(columns), '-y', String(rows), 'sh', '-c', script);
@@ -51,10 +54,10 @@ export class Terminal {
   }
 
   close(): void {
-    spawnSync('tmux', ['-L', this.#socket, 'kill-server']);
+    spawnSync('tmux', ['-S', this.#socket, 'kill-server']);
   }
 
   #tmux(...words: readonly string[]): string {
-    return execFileSync('tmux', ['-L', this.#socket, ...words], { encoding: 'utf8' });
+    return execFileSync('tmux', ['-S', this.#socket, ...words], { encoding: 'utf8' });
   }
 }
