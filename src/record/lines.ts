@@ -1,5 +1,4 @@
 /** A file of the record, line by line, in memory that does not grow with it. */
-import { isAscii } from 'node:buffer';
 import { fstatSync, readSync } from 'node:fs';
 import { lineHash } from './chain.ts';
 
@@ -46,8 +45,8 @@ export function readLines(fd: number, visit: VisitLine): TornTail | null {
     if (kept === buffer.length) {
       if (buffer.length < LONGEST_LINE_BYTES) buffer = Buffer.concat([buffer], buffer.length * 2);
       else {
+        if (isLongLineOver) visit(buffer, buffer.toString('latin1'), line, byte);
         isLongLineOver = false;
-        visit(buffer, buffer.toString('latin1'), line, byte);
         byte += kept;
         kept = 0;
       }
@@ -64,15 +63,12 @@ export function readLines(fd: number, visit: VisitLine): TornTail | null {
     looks = 0;
     const end = kept + got;
     const lastNewline = buffer.lastIndexOf(NEWLINE, end - 1);
-    // Where each character is one byte, as nearly always, a block is decoded once for all its lines.
-    const complete = buffer.subarray(0, lastNewline + 1);
-    const text = isAscii(complete) ? complete.toString('latin1') : null;
     let start = 0;
     while (start <= lastNewline) {
       const newline = buffer.indexOf(NEWLINE, start);
       if (isLongLineOver) {
         const bytes = buffer.subarray(start, newline);
-        visit(bytes, text?.slice(start, newline) ?? bytes.toString('utf8'), line, byte + start);
+        visit(bytes, bytes.toString('utf8'), line, byte + start);
       }
       isLongLineOver = true;
       line += 1;
