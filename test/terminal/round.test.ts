@@ -75,6 +75,7 @@ describe.skipIf(!HAS_TMUX)('holdfast round on a terminal', () => {
     await t.shows(/one by one \(each\):/);
     t.key('C-c');
     const screen = await t.shows(/exit code 2/);
+    expect(screen).toContain('round_interrupted');
     expect(screen).toContain('nothing was recorded');
     expect(screen).not.toContain('open the pop-off now');
     expect(entries()).toEqual([]);
