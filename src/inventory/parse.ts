@@ -7,6 +7,7 @@ import {
   isSeq,
   type Node,
   type Pair,
+  type Scalar,
   type YAMLError,
   type YAMLSeq,
 } from 'yaml';
@@ -75,7 +76,7 @@ export function parseYaml(source: Source): ParsedDocument | Problem[] {
 }
 
 /**
- * Indexes the keys of every map, and notes keys that stand twice, keys that are no words and endless lists. Recurses: the
+ * Indexes the keys of every map, and notes keys that stand twice, keys that are no words, numbers in odd forms and endless lists. Recurses: the
  * depth is bounded.
  */
 function indexKeys(source: Source, node: unknown, index: KeyIndex, problems: Problem[]): void {
@@ -83,6 +84,9 @@ function indexKeys(source: Source, node: unknown, index: KeyIndex, problems: Pro
   if (isSeq(node)) {
     if (node.items.length > MOST_ITEMS) problems.push(endlessList(source, node));
     else for (const item of node.items) indexKeys(source, item, index, problems);
+  }
+  if (isScalar(node) && typeof node.value === 'number' && !PLAIN_NUMBER.test(node.source ?? '')) {
+    problems.push(oddNumber(source, node));
   }
   if (!isMap(node)) return;
   const pairs = new Map<string, Pair>();
@@ -103,6 +107,16 @@ function indexKeys(source: Source, node: unknown, index: KeyIndex, problems: Pro
     if (problems.length >= MOST_PROBLEMS) return;
     indexKeys(source, pair.value, index, problems);
   }
+}
+
+/** As on the command line: digits with at most one point. A number that could be read in two ways is not read at all. */
+const PLAIN_NUMBER = /^-?(0|[1-9]\d*)(\.\d+)?$/;
+
+function oddNumber(source: Source, node: Scalar): Problem {
+  const { start, end } = stretchOf(node);
+  const message = `${node.source} is a number in another form than digits with at most one point`;
+  const remedy = 'write it in plain digits, without a zero in front, for example 500 or 0.5';
+  return source.problem('number_form', start, end, message, remedy);
 }
 
 /** The schema's validator would take the square of the number of items to say what is wrong with each. */

@@ -46,6 +46,11 @@ export const INVENTORY_CODES = {
     means: 'A key stands twice in the same group, so that one would hide the other.',
     remedy: 'Keep one of the two.',
   },
+  number_form: {
+    means:
+      'A number in a form that YAML reads and a person may read otherwise: hexadecimal, octal, with an exponent, with a zero or a point in front.',
+    remedy: 'Write it in plain digits with at most one point.',
+  },
   anchor_refused: {
     means: 'The file uses an anchor or an alias, by which one line changes the meaning of another far away.',
     remedy: 'Write the values out.',
