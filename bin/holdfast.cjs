@@ -17,5 +17,5 @@ try {
 const script = new Script(readFileSync(bundle, 'latin1'), { filename: bundle, cachedData });
 // Most commands are over before optimised code would pay; by default V8 spends a third of a plan on making it. Long ones
 // still get it, later. Only on the V8 of the build, which knows the flag.
-if (script.cachedDataRejected === false) setFlagsFromString('--interrupt-budget=1000000');
+if (script.cachedDataRejected === false) setFlagsFromString('--interrupt-budget=3000000');
 script.runInThisContext()(exports, require, module, bundle, path.dirname(bundle));
