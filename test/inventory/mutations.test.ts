@@ -130,7 +130,7 @@ describe('a mutated inventory', () => {
         const answer = ensureAnswer(lines.join('\n'));
         for (const code of answer === 'ok' ? ['ok'] : answer) seen.add(code);
       }),
-      { numRuns: 400 },
+      { numRuns: 250 },
     );
     // The mutations are worth something only if they reach every stage.
     expect(seen.size).toBeGreaterThan(12);
@@ -148,7 +148,7 @@ describe('a mutated inventory', () => {
           ensureAnswer(new TextDecoder().decode(changed));
         },
       ),
-      { numRuns: 200 },
+      { numRuns: 100 },
     );
   });
 
