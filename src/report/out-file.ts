@@ -5,6 +5,7 @@ import {
   fsyncSync,
   lstatSync,
   openSync,
+  readFileSync,
   realpathSync,
   renameSync,
   rmSync,
@@ -16,12 +17,15 @@ import { fileProblem, Refusal } from '../problem/problem.ts';
 
 /**
  * Writes a file so that a reader finds the old text or the new one, never a part: into a new file beside it, kept by the
- * disk, then put in its place. A link is followed, and the file it leads to is replaced.
+ * disk, then put in its place. A link is followed, and the file it leads to is replaced. A report never takes the place of
+ * an inventory or of a file of a record, however it came to be named.
  *
  * @throws Refusal `file_not_written` (exit 2); what was there before is then still there.
  */
 export function writeFileWhole(file: string, text: string): void {
   const target = targetOf(file);
+  const kept = keptKind(target);
+  if (kept !== null) throw notWritten(file, `it is ${kept}`, 'name another file');
   const fresh = path.join(path.dirname(target), `.${path.basename(target)}.${randomUUID()}.new`);
   try {
     writeSynced(fresh, text, modeOf(target));
@@ -69,8 +73,26 @@ function modeOf(target: string): number {
   }
 }
 
-function notWritten(file: string, why: string): Refusal {
-  const remedy = 'check that its folder exists, that you may write there, and that the disk has room';
+const OF_A_RECORD = /^\d{4}\.jsonl(?:\.torn-.*)?$/;
+const MOST_INVENTORY_BYTES = 1 << 20;
+
+/** What a file is that only a person or the record's own writer may write; null for any other. */
+function keptKind(target: string): string | null {
+  if (OF_A_RECORD.test(path.basename(target))) return 'named as the files of a record are';
+  try {
+    if (lstatSync(target).size > MOST_INVENTORY_BYTES) return null;
+    return /^\ufeff?format:\s*\d/m.test(readFileSync(target, 'utf8')) ? 'an inventory' : null;
+  } catch {
+    // Nothing there, or not to be read: writing it says more.
+    return null;
+  }
+}
+
+function notWritten(
+  file: string,
+  why: string,
+  remedy = 'check that its folder exists, that you may write there, and that the disk has room',
+): Refusal {
   return new Refusal([
     fileProblem('file_not_written', file, `${file} could not be written (${why})`, remedy),
   ]);

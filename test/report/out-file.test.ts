@@ -1,5 +1,6 @@
 import {
   chmodSync,
+  copyFileSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
@@ -43,6 +44,20 @@ describe('writeFileWhole', () => {
     expect(readFileSync(at('real.txt'), 'utf8')).toBe('new\n');
     expect(readFileSync(at('link.txt'), 'utf8')).toBe('new\n');
     rmSync(at('link.txt'));
+  });
+
+  it('never takes the place of an inventory or a file of a record, by name, by link or by content', () => {
+    copyFileSync('inventory.example.yaml', at('clinic.conf'));
+    mkdirSync(at('prep'));
+    writeFileSync(at('prep/2026.jsonl'), '{}\n');
+    symlinkSync('prep/2026.jsonl', at('harmless.txt'));
+    for (const name of ['clinic.conf', 'prep/2026.jsonl', 'prep/2027.jsonl', 'harmless.txt']) {
+      expect(() => writeFileWhole(at(name), 'x')).toThrow(Refusal);
+    }
+    expect(readFileSync(at('clinic.conf'))).toEqual(readFileSync('inventory.example.yaml'));
+    expect(readFileSync(at('prep/2026.jsonl'), 'utf8')).toBe('{}\n');
+    expect(readdirSync(at('prep'))).toEqual(['2026.jsonl']);
+    for (const name of ['clinic.conf', 'prep', 'harmless.txt']) rmSync(at(name), { recursive: true });
   });
 
   it('refuses a folder, a device, a link to nowhere and a folder that is not there, and leaves nothing behind', () => {
