@@ -174,7 +174,12 @@ function returned(draft: Draft): Caution[] {
 function popOff(draft: Draft): Caution[] {
   const pair = pairOf(draft);
   const shut = pair === null ? null : draft.equipment.popOffShut(pair.circuit.id, pair.machine.id);
-  return shut === null ? [] : [caution('pop_off_shut', shut)];
+  if (pair === null || shut === null) return [];
+  const { circuit, machine } = pair;
+  // A circle's pop-off sits on the machine; the sign-off names the circuit all the same.
+  const whose = classOf(circuit.kind) === 'rebreathing' ? machine.id : circuit.id;
+  const remedy = `See it open, then enter: holdfast sign-off ${circuit.id} pop-off-open`;
+  return [caution('pop_off_shut', `the pop-off of ${whose} may be shut: ${shut}. ${remedy}`)];
 }
 
 function leakTest({ leakHold, equipment, main }: Draft): Caution[] {

@@ -164,7 +164,8 @@ function withinSupply(pair: Pair, fit: FitCase): Misfit | null {
 function notFailed({ circuit, machine }: Pair, { equipment }: FitCase): Misfit | null {
   const { state, last } = equipment.hold(circuit.id, machine.id);
   if (state !== 'failed') return null;
-  const words = last === null ? 'failed its leak test' : `failed its leak test: ${last.words}`;
+  const failed = `failed its leak test on ${machine.id}`;
+  const words = last === null ? failed : `${failed}: ${last.words}`;
   return { code: 'hold_failed', part: 'pair', caution: 'hold_failed', reason: words };
 }
 

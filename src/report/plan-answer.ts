@@ -2,11 +2,11 @@
 import type { ChalkInstance } from 'chalk';
 import { PHASES } from '../inventory/inventory.ts';
 import { nearestMisses } from '../plan/choose.ts';
-import { CLASS_WORDS, KIND_WORDS } from '../plan/fit.ts';
+import { CLASS_WORDS, KIND_WORDS, type MisfitCode } from '../plan/fit.ts';
 import type { PhaseFlow } from '../plan/flow.ts';
 import type { ClassPlan, Plan } from '../plan/plan.ts';
 import { displayWidth } from '../problem/display-width.ts';
-import { formatFlow, formatFlowRange, formatNumber, formatVolume } from '../quantity/format.ts';
+import { formatNumber, formatVolume } from '../quantity/format.ts';
 import { flowWords, PHASE_WORDS } from './flow-words.ts';
 import { safeText } from './safe-text.ts';
 import { padEnd, wrap } from './text.ts';
@@ -125,7 +125,10 @@ function noCircuit(main: ClassPlan, chalk: ChalkInstance, width: number): string
     : [chalk.bold('CIRCUIT   none fits. Why not:'), ...lines];
 }
 
-/** One line a circuit: the nearest reason. One that speaks of the machine stands behind a colon. */
+/** Reasons that begin with the machine; they stand behind a colon. */
+const OF_MACHINE: readonly MisfitCode[] = ['machine_out_of_service', 'not_driven', 'oxygen_out_of_service'];
+
+/** One line a circuit: the nearest reason. */
 export function passedOverLines({ choice }: ClassPlan, width: number): string[] {
   const taken = choice.pair?.circuit.id;
   // What was forced has its reasons among the cautions.
@@ -133,8 +136,8 @@ export function passedOverLines({ choice }: ClassPlan, width: number): string[] 
   const others = choice.passedOver.filter(
     ({ circuit, reason }) => circuit !== taken || !told.includes(reason),
   );
-  return nearestMisses(others).map(({ circuit, machine, reason }) => {
-    const text = `${circuit}${reason.includes(machine) ? ':' : ''} ${safeText(reason)}`;
+  return nearestMisses(others).map(({ circuit, code, reason }) => {
+    const text = `${circuit}${OF_MACHINE.includes(code) ? ':' : ''} ${safeText(reason)}`;
     return wrap(text, width, INDENT, `${INDENT}  `);
   });
 }
