@@ -2,7 +2,7 @@
  * argv → the subcommand that is meant → its exit code. Only that subcommand's module is evaluated, so that a plan does not
  * pay for a chart.
  */
-import { CommanderError } from 'commander';
+import { type Command, CommanderError } from 'commander';
 import { didYouMean } from '../problem/nearest.ts';
 import { problem, Refusal } from '../problem/problem.ts';
 import { VERSION } from '../version.ts';
@@ -18,14 +18,13 @@ export async function run(argv: readonly string[], context: Context): Promise<Ex
     return context.exitCode;
   } catch (error) {
     if (error instanceof CommanderError && error.exitCode === 0) return 0;
-    const refusal = error instanceof CommanderError ? usageRefusal(error) : error;
-    if (refusal instanceof Refusal) {
+    if (error instanceof Refusal) {
       // Loaded here alone: measuring display width costs some milliseconds that a plan need not pay.
       const { printProblems } = await import('../report/problems.ts');
-      printProblems(refusal.problems, { context, json });
-      return refusal.exitCode;
+      printProblems(error.problems, { context, json });
+      return error.exitCode;
     }
-    printBug(refusal, context);
+    printBug(error, context);
     return 4;
   }
 }
@@ -39,15 +38,31 @@ async function dispatch(argv: readonly string[], context: Context): Promise<void
     context.exitCode = 2;
     return;
   }
-  await program.parseAsync(argv, { from: 'user' });
+  try {
+    await program.parseAsync(argv, { from: 'user' });
+  } catch (error) {
+    if (!(error instanceof CommanderError) || error.exitCode === 0) throw error;
+    const group = program.commands.find(command => command.name() === name && command.commands.length > 0);
+    throw usageRefusal(error, group ?? program);
+  }
 }
 
-function usageRefusal(error: CommanderError): Refusal {
+/** @param group the command whose subcommand was meant: the program itself, or one such as `record`. */
+function usageRefusal(error: CommanderError, group: Command): Refusal {
+  const names =
+    group.parent === null ? COMMANDS.map(({ name }) => name) : group.commands.map(inner => inner.name());
   const message = error.message.replace(/^error: /, '').split('\n')[0] ?? '';
   if (error.code === 'commander.unknownCommand') {
     const unknown = /'(.*)'/.exec(message)?.[1] ?? '';
-    const names = COMMANDS.map(({ name }) => name);
-    return new Refusal([problem('usage', `there is no command '${unknown}'`, didYouMean(unknown, names))]);
+    const whole = group.parent === null ? unknown : `${group.name()} ${unknown}`;
+    return new Refusal([problem('usage', `there is no command '${whole}'`, didYouMean(unknown, names))]);
+  }
+  // A group without a subcommand: commander would print its help, as an error.
+  if (error.code === 'commander.help') {
+    const wants = `${group.name()} wants a subcommand`;
+    return new Refusal([
+      problem('usage', wants, `one of: ${names.join(', ')}; see holdfast help ${group.name()}`),
+    ]);
   }
   if (error.code === 'commander.invalidArgument') {
     const [wrong = message, choices] = message.split(' Allowed choices are ');
