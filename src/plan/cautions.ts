@@ -287,10 +287,7 @@ function bag(draft: Draft): Caution[] {
   }
   if (sizeMl !== null && sizeMl <= SMALL_BAG_ML) {
     cautions.push(
-      caution(
-        'small_bag',
-        'a 0.5 L bag with the pop-off shut reached 30 cmH2O in 17 s at 2 L/min (median, in a study)',
-      ),
+      caution('small_bag', 'a 0.5 L bag, pop-off shut, at 2 L/min: 30 cmH2O in 17 s (study median)'),
     );
   }
   return cautions;

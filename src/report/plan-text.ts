@@ -99,7 +99,7 @@ function leakTest({ leakHold, main, steps }: Plan, chalk: ChalkInstance, width: 
   const fall = leakHold.dropCmH2O === 0 ? 'no fall' : `a fall of at most ${leakHold.dropCmH2O} cmH2O`;
   const indent = ' '.repeat(2);
   const lines = [
-    `Patient off, end blocked, pop-off shut. ${fill} ${gauge ? `to ${leakHold.pressureCmH2O} cmH2O` : 'until the bag is taut'}, flow off.`,
+    `Patient off, end blocked, pop-off shut. ${fill} ${gauge ? `to ${leakHold.pressureCmH2O} cmH2O` : 'to a taut bag'}, flow off.`,
     gauge
       ? `Watch the gauge ${leakHold.seconds} s: ${fall} passes, or at most ${leakHold.makeUpMlPerMin} mL/min holds it steady.`
       : `Watch the bag ${leakHold.seconds} s: it must stay taut.`,
