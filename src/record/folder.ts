@@ -134,7 +134,7 @@ export function ensureRegular(fd: number, file: string): number {
 }
 
 /** Whether a folder is there. @throws Refusal (exit 3) where it is a link, something else, or out of reach. */
-export function isFolder(folder: string): boolean {
+function isFolder(folder: string): boolean {
   let stat: Stats;
   try {
     // Without the trailing slash, which would look through a link.
@@ -183,8 +183,7 @@ function notFolder(place: string): Refusal {
   );
 }
 
-/** The refusal for a symbolic link in place of a folder or a file. */
-export function symlinkRefusal(place: string): Refusal {
+function symlinkRefusal(place: string): Refusal {
   const message = `${place} is a symbolic link`;
   return storeRefusal('record_symlink', place, message, 'put the real folder or file in its place');
 }

@@ -12,7 +12,7 @@ import { platform } from 'node:os';
 import { codeOf, storeRefusal } from './folder.ts';
 
 /** How long a writer waits for the one before it. */
-export const WAIT_MS = 10_000;
+const WAIT_MS = 10_000;
 
 const RETRY_LEAST_MS = 3;
 const RETRY_MOST_MS = 20;

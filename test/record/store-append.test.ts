@@ -15,7 +15,7 @@ import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Refusal } from '../../src/problem/problem.ts';
 import { FIRST_PREV, lineHash } from '../../src/record/chain.ts';
-import { lockStation } from '../../src/record/lock.ts';
+import { abstractName, lockStation } from '../../src/record/lock.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
 import { INVENTORY, NOW, TestRecord, usage, withdraw } from './store-kit.ts';
 
@@ -218,6 +218,15 @@ describe('appendEntry', () => {
     await record.append(usage(), { station: 'ward', waitMs: 50 });
     lock.release();
     await record.append();
+  });
+
+  it('names the lock by exactly 107 bytes, or versions of Node would not exclude each other', () => {
+    for (const id of [0n, 1n, 2n ** 64n - 1n]) {
+      const name = Buffer.from(abstractName({ dev: id, ino: id }));
+      expect(name).toHaveLength(108);
+      expect(name.indexOf(0)).toBe(0);
+      expect(name.lastIndexOf(0)).toBe(0);
+    }
   });
 
   it('gives no lock where the system has none', async () => {

@@ -127,7 +127,7 @@ export const RECORD_STORE_CODES = {
     means:
       'Two entries follow the same intact entry: two writers used one station, for example in two clones of a repository.',
     remedy:
-      'Give each computer a HOLDFAST_STATION of its own. Both branches are read; keep the file as it is.',
+      'Give each computer a HOLDFAST_STATION of its own. Keep the lines of one branch, and enter anew what only the other has.',
   },
   damage_foreign_line: {
     means: 'A line that holdfast did not write: not JSON, or not in the format of the record.',
