@@ -91,7 +91,11 @@ export function pairWords(outcome: Outcome, part: 'main' | 'other'): string {
     const standIn = part === 'main' && outcome.isSubstitute ? ' (stands in)' : '';
     return `${service.circuit.id} on ${service.machine.id}${standIn}`;
   }
-  return part === 'main' && outcome.status === 'implausible' ? 'hardly possible' : 'none';
+  if (part === 'other') return 'none';
+  if (outcome.status === 'implausible') return 'hardly possible';
+  return outcome.status === 'other_class_only'
+    ? `none unless ${pairWords(outcome, 'other')} is named`
+    : 'none';
 }
 
 function bagWords({ bag, main, other }: Outcome): string {

@@ -7,6 +7,7 @@
 import type { Band, BandService } from '../chart/bands.ts';
 import type { Chart } from '../chart/chart.ts';
 import { gramLabels, isFinerThanGrams, isPoint } from '../chart/span.ts';
+import { PHASES } from '../inventory/inventory.ts';
 import { KIND_WORDS } from '../plan/fit.ts';
 import { formatNumber, formatVolume } from '../quantity/format.ts';
 import { footOf } from './chart-foot.ts';
@@ -16,11 +17,12 @@ import {
   formulaWords,
   isThroughout,
   litresRange,
+  PHASE_WORDS,
   speciesWords,
   whyNotWords,
 } from './chart-words.ts';
 import { safeText } from './safe-text.ts';
-import { fitText, LINE_HEIGHT } from './text-fit.ts';
+import { type FitStyle, fitText, LINE_HEIGHT } from './text-fit.ts';
 
 export interface Rect {
   readonly x: number;
@@ -55,19 +57,22 @@ export const PAGE = { width: 210, height: 297 };
 const MARGIN = 9;
 const INNER = PAGE.width - 2 * MARGIN;
 const HEAD_HEIGHT = 23;
-const LANE_HEAD_HEIGHT = 6.5;
+const LANE_HEAD_HEIGHT = 10;
 const STRIP_HEIGHT = 6.5;
+/** A strip whose words would be too small on one line. */
+const HIGH_STRIP_HEIGHT = 11;
+const STRIP_STYLE: WordStyle = { largest: 4.4, least: 3.4, anchor: 'start', bold: true, ink: 'white' };
 /** Below this a row cannot be read from two metres. */
 const LEAST_ROW = 10.5;
 const TALLEST_ROW = 24;
 
 const LANES = {
-  kg: { x: MARGIN, width: 38 },
-  pair: { x: MARGIN + 38, width: 47 },
-  start: { x: MARGIN + 85, width: 22 },
-  then: { x: MARGIN + 107, width: 22 },
-  wake: { x: MARGIN + 129, width: 22 },
-  bag: { x: MARGIN + 151, width: 18 },
+  kg: { x: MARGIN, width: 35 },
+  pair: { x: MARGIN + 35, width: 43 },
+  induction: { x: MARGIN + 78, width: 25 },
+  maintenance: { x: MARGIN + 103, width: 25 },
+  recovery: { x: MARGIN + 128, width: 25 },
+  bag: { x: MARGIN + 153, width: 16 },
   hold: { x: MARGIN + 169, width: 23 },
 } as const;
 type Lane = keyof typeof LANES;
@@ -89,12 +94,12 @@ export function sheetsOf(chart: Chart): Sheet[] {
   return pages.map((rows, i) => {
     const number = pages.length === 1 ? '' : `sheet ${i + 1} of ${pages.length}`;
     const top = MARGIN + HEAD_HEIGHT;
-    const strips = sectionsOf(rows).length;
-    const rowHeight = Math.min(TALLEST_ROW, (room - strips * STRIP_HEIGHT) / rows.length);
+    const strips = sectionsOf(rows).reduce((sum, [first]) => sum + stripHeight(first?.section ?? ''), 0);
+    const rowHeight = Math.min(TALLEST_ROW, (room - strips) / rows.length);
     return {
       shapes: [
         ...headOf(chart, number),
-        ...laneHeads(top),
+        ...laneHeads(top, rows[0]),
         ...drawRows(rows, top + LANE_HEAD_HEIGHT, rowHeight, chart),
         ...foot.at(MARGIN, PAGE.height - MARGIN - foot.height),
       ],
@@ -167,44 +172,51 @@ function headOf(chart: Chart, sheet: string): Shape[] {
   ];
 }
 
-const LANE_TITLES: readonly (readonly [lanes: readonly Lane[], title: string])[] = [
-  [['kg'], 'kg'],
-  [['pair'], 'circuit, machine'],
-  [['start'], 'O2 L/min start'],
-  [['then'], 'then'],
-  [['wake'], 'wake'],
-  [['bag'], 'bag'],
-  [['hold'], 'leak test'],
-];
-
-function laneHeads(y: number): Shape[] {
-  return LANE_TITLES.flatMap(([lanes, title]) => {
-    const rect = lanesRect(lanes, y, LANE_HEAD_HEIGHT);
-    return words(title, inset(rect), { largest: 4.4, least: 2.4, anchor: 'middle', bold: true });
-  });
+/** Two lines of titles: what a lane shows, and the unit or the phase under it. */
+function laneHeads(y: number, first: Row | undefined): Shape[] {
+  const half = LANE_HEAD_HEIGHT / 2;
+  const title = (lanes: readonly Lane[], upper: boolean, text: string) =>
+    words(text, inset(lanesRect(lanes, upper ? y : y + half, half)), TITLE);
+  return [
+    ...title(['kg'], true, 'weight, kg'),
+    ...title(['kg'], false, first === undefined ? '' : beginning(first.band)),
+    ...title(['pair'], true, 'circuit'),
+    ...title(['pair'], false, 'machine'),
+    ...title(PHASES, true, 'oxygen, L/min'),
+    ...PHASES.flatMap(phase => title([phase], false, PHASE_WORDS[phase])),
+    ...title(['bag'], false, 'bag'),
+    ...title(['hold'], false, 'leak test'),
+  ];
 }
+
+/** Where the rows of a sheet begin. */
+function beginning({ span }: Band): string {
+  return `${span.low.included ? 'from' : 'over'} ${gramLabels(span).low}`;
+}
+
+const TITLE: WordStyle = { largest: 4.2, least: 2.4, anchor: 'middle', bold: true, whole: true };
 
 function drawRows(rows: readonly Row[], top: number, rowHeight: number, chart: Chart): Shape[] {
   const shapes: Shape[] = [];
   let y = top;
-  const lowest = chart.bands[0];
   for (const section of sectionsOf(rows)) {
-    const strip = { x: MARGIN, y, width: INNER, height: STRIP_HEIGHT };
+    const title = section[0]?.section ?? '';
+    const strip = { x: MARGIN, y, width: INNER, height: stripHeight(title) };
     shapes.push(
       { kind: 'rect', rect: strip, fill: 'black', line: 0 },
-      ...words(section[0]?.section ?? '', inset(strip), {
-        largest: 4.2,
-        least: 2.4,
-        anchor: 'start',
-        bold: true,
-        ink: 'white',
-      }),
+      ...words(title, inset(strip), STRIP_STYLE),
     );
-    y += STRIP_HEIGHT;
-    shapes.push(...drawSection(section, y, rowHeight, chart, lowest));
+    y += strip.height;
+    shapes.push(...drawSection(section, y, rowHeight, chart));
     y += section.length * rowHeight;
   }
   return shapes;
+}
+
+function stripHeight(title: string): number {
+  const line = { width: INNER - 2, height: STRIP_HEIGHT - 1 };
+  const { size } = fitText(title, line, { ...STRIP_STYLE, whole: true });
+  return size < STRIP_STYLE.least ? HIGH_STRIP_HEIGHT : STRIP_HEIGHT;
 }
 
 interface Content {
@@ -215,14 +227,8 @@ interface Content {
   draw(rect: Rect): Shape[];
 }
 
-function drawSection(
-  rows: readonly Row[],
-  top: number,
-  rowHeight: number,
-  chart: Chart,
-  lowest: Band | undefined,
-): Shape[] {
-  const columns = rows.map(row => contentsOf(row, chart, row.band === lowest));
+function drawSection(rows: readonly Row[], top: number, rowHeight: number, chart: Chart): Shape[] {
+  const columns = rows.map(row => contentsOf(row, chart));
   const shapes: Shape[] = [];
   for (const [i, contents] of columns.entries()) {
     for (const content of contents) {
@@ -237,31 +243,34 @@ function drawSection(
   return shapes;
 }
 
-function contentsOf(row: Row, chart: Chart, isLowest: boolean): Content[] {
+function contentsOf(row: Row, chart: Chart): Content[] {
   const { band, service } = row;
   return [
-    kgContent(band, isLowest, chart),
+    kgContent(band),
     ...(service === null ? [emptyContent(band, chart)] : serviceContents(row, service)),
   ];
 }
 
 /** "to 5": 5 kg belongs to this row; "under 7": 7 kg belongs to the next. */
-function kgContent(band: Band, isLowest: boolean, { request }: Chart): Content {
-  const { low, high } = gramLabels(band.span);
-  const word = isPoint(band.span) ? 'just' : band.span.high.included ? 'to' : 'under';
+function kgContent({ span }: Band): Content {
+  const { low, high } = gramLabels(span);
+  const word = isPoint(span) ? 'just' : span.high.included ? 'to' : 'under';
   return {
     key: `kg ${low} ${high} ${word}`,
     lanes: ['kg'],
     fill: 'white',
-    draw: rect => {
-      const wordBox = { ...rect, width: 11 };
-      const number = { ...rect, x: rect.x + 11.5, width: rect.width - 11.5 };
-      const first = isLowest && !isPoint(band.span) ? `${formatNumber(request.fromKg, 3)} ${word}` : word;
-      return [
-        ...words(first, wordBox, { largest: 4.2, least: 2.4, anchor: 'start', bold: false }),
-        ...words(high, number, { largest: 9, least: 4, anchor: 'end', bold: true }),
-      ];
-    },
+    draw: rect => [
+      ...words(
+        word,
+        { ...rect, width: 9.5 },
+        { largest: 4, least: 2.4, anchor: 'start', bold: true, whole: true },
+      ),
+      ...words(
+        high,
+        { ...rect, x: rect.x + 11, width: rect.width - 11.5 },
+        { largest: 9, least: 3, anchor: 'end', bold: true, whole: true },
+      ),
+    ],
   };
 }
 
@@ -270,13 +279,20 @@ function serviceContents({ band, role }: Row, service: BandService): Content[] {
   const fill: Fill = service.circuitClass === 'rebreathing' ? 'tint' : 'white';
   const pair = `${role === 'or' ? 'or ' : ''}${circuit.id}`;
   const under = `${machine.id}, ${KIND_WORDS[circuit.kind]}`;
-  const [start = '', then = '', wake = ''] = service.flows.map(litresRange);
+  const ranges = service.flows.map(litresRange);
   const own = `${band.span.low.edge.kg} ${role}`;
   const flow = (lanes: readonly Lane[], text: string): Content => ({
     key: `flow ${own} ${lanes.join(' ')}`,
     lanes,
     fill,
-    draw: rect => words(text, rect, { largest: 9, least: 3.5, anchor: 'middle', bold: true }),
+    draw: rect =>
+      words(text, rect, {
+        largest: lanes.length > 1 ? 8.5 : 7,
+        least: 3,
+        anchor: 'middle',
+        bold: true,
+        whole: true,
+      }),
   });
   const bag = band.outcome.bag;
   const bagText = bag === null ? '?' : bag.sizeMl === null ? 'none' : formatVolume(bag.sizeMl);
@@ -290,22 +306,22 @@ function serviceContents({ band, role }: Row, service: BandService): Content[] {
       key: `pair ${circuit.id} ${machine.id} ${role}`,
       lanes: ['pair'],
       fill,
-      draw: rect => pairOfLines(pair, under, rect, 10, 4.6),
+      draw: rect => pairOfLines(pair, under, rect, [10, 4.6], false),
     },
     ...(isThroughout(service)
-      ? [flow(['start', 'then', 'wake'], start)]
-      : [flow(['start'], start), flow(['then'], then), flow(['wake'], wake)]),
+      ? [flow(PHASES, ranges[0] ?? '')]
+      : PHASES.map((phase, i) => flow([phase], ranges[i] ?? ''))),
     {
       key: `bag ${bagText} ${bagUnder}`,
       lanes: ['bag'],
       fill,
-      draw: rect => pairOfLines(bagText, bagUnder, rect, 9, 3.2),
+      draw: rect => pairOfLines(bagText, bagUnder, rect, [8.5, 3.2], true),
     },
     {
       key: `hold ${gauge.join(' ')}`,
       lanes: ['hold'],
       fill,
-      draw: rect => pairOfLines(gauge[0] ?? '', gauge[1] ?? '', rect, 5.6, 4),
+      draw: rect => pairOfLines(gauge[0] ?? '', gauge[1] ?? '', rect, [5.6, 4], true),
     },
   ];
 }
@@ -314,50 +330,51 @@ function emptyContent(band: Band, chart: Chart): Content {
   const main = band.other === null ? emptyWords(band, chart) : 'NONE OF THE LEADING CLASS';
   return {
     key: `empty ${band.span.low.edge.kg}`,
-    lanes: ['pair', 'start', 'then', 'wake', 'bag', 'hold'],
+    lanes: ['pair', ...PHASES, 'bag', 'hold'],
     fill: 'hatch',
     draw: rect => {
       // The hatching stays visible around a white label, so that the words stay readable.
       const label = { x: rect.x + 4, y: rect.y + 0.8, width: rect.width - 8, height: rect.height - 1.6 };
       return [
         { kind: 'rect', rect: label, fill: 'white', line: 0 },
-        ...pairOfLines(main, whyNotWords(band), inset(label), 7, 3.4),
+        ...pairOfLines(main, whyNotWords(band), inset(label), [7, 3.4], false),
       ];
     },
   };
 }
 
-/** A large line with a small one under it. */
-function pairOfLines(large: string, small: string, rect: Rect, largest: number, smaller: number): Shape[] {
-  if (small === '')
-    return words(large, rect, { largest, least: largest / 2.2, anchor: 'middle', bold: true });
+/** A large line with a small one under it. @param whole whether the large one is a figure, which is never broken */
+function pairOfLines(
+  large: string,
+  small: string,
+  rect: Rect,
+  sizes: readonly [number, number],
+  whole: boolean,
+): Shape[] {
+  const [largest, smaller] = sizes;
+  const style = { largest, least: largest / 2.2, anchor: 'middle', bold: true, whole } as const;
+  if (small === '') return words(large, rect, style);
   // In a tall box the two stay together in its middle.
   const height = Math.min(rect.height, (largest + 2 * smaller) * LINE_HEIGHT);
   const y = rect.y + (rect.height - height) / 2;
   const upper = { ...rect, y, height: height * 0.58 };
   const lower = { ...rect, y: y + height * 0.58, height: height * 0.42 };
   return [
-    ...words(large, upper, { largest, least: largest / 2.2, anchor: 'middle', bold: true }),
+    ...words(large, upper, style),
     ...words(small, lower, { largest: smaller, least: 2.2, anchor: 'middle', bold: false }),
   ];
 }
 
-export interface WordStyle {
-  readonly largest: number;
-  readonly least: number;
+export interface WordStyle extends FitStyle {
   readonly anchor: 'start' | 'middle' | 'end';
-  readonly bold: boolean;
   readonly ink?: 'black' | 'white';
 }
 
 /** A text in the middle of the height of a box, as large as it goes. */
-export function words(
-  text: string,
-  box: Rect,
-  { largest, least, anchor, bold, ink = 'black' }: WordStyle,
-): Shape[] {
+export function words(text: string, box: Rect, style: WordStyle): Shape[] {
   if (text === '') return [];
-  const { lines, size } = fitText(text, box, largest, least);
+  const { anchor, bold, ink = 'black' } = style;
+  const { lines, size } = fitText(text, box, style);
   const x = { start: box.x, middle: box.x + box.width / 2, end: box.x + box.width }[anchor];
   const height = lines.length * size * LINE_HEIGHT;
   const top = box.y + (box.height - height) / 2;

@@ -24,7 +24,7 @@ const LEAK_TEST =
 /** @param width in mm */
 export function footOf(chart: Chart, width: number): Foot {
   const lines = linesOf(chart).flatMap(({ text, bold }) =>
-    breakLines(text, TEXT_SIZE, width).map(line => ({ text: line, bold })),
+    breakLines(text, TEXT_SIZE, width, { bold }).map(line => ({ text: line, bold })),
   );
   const pitch = TEXT_SIZE * LINE_HEIGHT;
   const height = 2 + lines.length * pitch + 1 + SAFETY_HEIGHT;
@@ -60,7 +60,7 @@ function capital(text: string): string {
 
 function safetyLine(rect: Rect): Shape[] {
   const inner = { x: rect.x + 1.5, y: rect.y, width: rect.width - 3, height: rect.height };
-  const { size } = fitText(SAFETY_LINE, inner, 5, 3);
+  const { size } = fitText(SAFETY_LINE, inner, { largest: 5, least: 3, bold: true });
   return [
     { kind: 'rect', rect, fill: 'white', line: 0.6 },
     { ...textIn(SAFETY_LINE, inner, size, true), x: rect.x + rect.width / 2, anchor: 'middle' },

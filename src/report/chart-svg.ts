@@ -2,6 +2,7 @@
 import type { Chart } from '../chart/chart.ts';
 import { type Fill, PAGE, type Rect, type Shape, type Sheet, sheetsOf } from './chart-drawing.ts';
 import { safeText } from './safe-text.ts';
+import { textWidth } from './text-fit.ts';
 
 export type Paper = 'a4' | 'a3';
 
@@ -65,10 +66,12 @@ function drawShape(shape: Shape): string {
   }
   const { x, baseline, size, anchor, bold, ink, text, box } = shape;
   const weight = bold ? ' font-weight="bold"' : '';
+  // Set to its width: in another font than expected it still stays in its box.
+  const width = ` textLength="${mm(textWidth(text, size, bold))}" lengthAdjust="spacingAndGlyphs"`;
   const fill = ink === 'white' ? ' fill="#fff"' : '';
   const side = anchor === 'start' ? '' : ` text-anchor="${anchor}"`;
   const room = [box.x, box.y, box.width, box.height].map(mm).join(' ');
-  return `<text x="${mm(x)}" y="${mm(baseline)}" font-size="${mm(size)}"${weight}${side}${fill} data-box="${room}">${escapeXml(text)}</text>`;
+  return `<text x="${mm(x)}" y="${mm(baseline)}" font-size="${mm(size)}"${weight}${width}${side}${fill} data-box="${room}">${escapeXml(text)}</text>`;
 }
 
 function attributes({ x, y, width, height }: Rect): string {

@@ -100,7 +100,7 @@ function blocks(parts: readonly (readonly string[])[]): string {
 function header(chart: Chart, chalk: ChalkInstance, width: number): string[] {
   const { inventory, at } = chart;
   const practice = safeText(inventory.practice.name);
-  const when = `${at.slice(0, 16).replace('T', ' ')}, inventory ${inventory.blob.slice(0, 12)}`;
+  const when = at.slice(0, 16).replace('T', ' ');
   const gap = width - displayWidth(practice) - when.length;
   const first =
     gap < 2
@@ -165,7 +165,7 @@ function stacked(rows: readonly Row[], chalk: ChalkInstance, width: number): str
 
 function rowsOf(band: Band, chart: Chart): Row[] {
   const span = shortSpan(band.span);
-  const { main, other, outcome } = band;
+  const { main, other } = band;
   if (main === null && other === null)
     return [{ cells: [span, emptyWords(band, chart)], below: whyNotWords(band), isEmpty: true }];
   const figures = (service: BandService) => [
@@ -207,13 +207,13 @@ function details(chart: Chart, chalk: ChalkInstance, width: number): string[][] 
       'WHAT STANDS OUT',
       chart.findings.map(({ message }) => message),
     ),
-    list(
-      'OXYGEN, in L/min: the marks to set from the least to the greatest weight of a band',
-      formulaLines(chart.bands),
-    ),
+    list('OXYGEN, L/min: the marks to set from the least to the greatest weight', formulaLines(chart.bands)),
     list('BAG', [bagFormula(chart)]),
     list('LEAK TEST, patient off, end blocked, pop-off shut; then open the pop-off', holdLines(chart.bands)),
-    [chalk.dim('> over, < below; without a sign the weight itself belongs to the band. To the gram.')],
+    [
+      chalk.dim('> over, < below; without a sign the weight itself is included. To the gram.'),
+      chalk.dim(`Drawn from ${safeText(chart.inventory.file)}, git blob ${chart.inventory.blob}`),
+    ],
     [chalk.dim(SAFETY_LINE)],
   ];
 }

@@ -127,7 +127,7 @@ export function recordWords({ record, outOfService, failedPairs }: Chart): strin
       'THE RECORD IS DAMAGED: what is withdrawn or failed may be missing here. Run holdfast record verify.',
     );
   for (const { asset, because } of [...outOfService, ...failedPairs])
-    lines.push(`Not in service when this was drawn up: ${asset} (${safeText(because)}).`);
+    lines.push(`Not in service when this was drawn up: ${asset}: ${safeText(because)}.`);
   return lines;
 }
 
