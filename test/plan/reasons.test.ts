@@ -46,6 +46,16 @@ describe('reasons', () => {
     expect(high?.formula).toBe('300 mL/kg/min × 2 kg');
   });
 
+  it('says how the mark was found', () => {
+    const formula = (weight: number) =>
+      planFor(usual, weight).reasons.find(({ figure }) => figure === 'fresh_gas_flow.set_ml_min')?.formula;
+    expect(formula(6.8)).toBe('the lowest mark at or above the middle, (1360 + 2040) / 2 = 1700 mL/min');
+    // 4.1 kg: 820 to 1230; the mark above the middle, 1250, lies above the range.
+    expect(formula(4.1)).toBe(
+      'no mark from the middle, 1025, to 1230 mL/min: the lowest mark at or above 820 mL/min',
+    );
+  });
+
   it('puts the ideal weight into the bag and the actual one into the flow', () => {
     const { reasons } = planFor(usual, 6, { idealWeightKg: kg(5) });
     const inputs = (figure: string) => reasons.find(one => one.figure === figure)?.inputs.weight_kg;

@@ -10,9 +10,9 @@ import {
 } from '../../src/plan/request.ts';
 import { kg, ml } from '../../src/quantity/units.ts';
 
-export const AT = '2026-11-25T08:14:03+00:00';
+const AT = '2026-11-25T08:14:03+00:00';
 
-export function request(weightKg: number, wishes: Partial<PlanRequest> = {}): PlanRequest {
+function request(weightKg: number, wishes: Partial<PlanRequest> = {}): PlanRequest {
   return {
     weightKg: kg(weightKg),
     species: null,

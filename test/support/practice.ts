@@ -20,7 +20,7 @@ export interface PracticeParts {
 }
 
 /** Marks every 100 mL/min up to 1 L/min, then every 250 up to 8. */
-export const FINE_MARKS = [
+const FINE_MARKS = [
   { up_to_ml_min: 1000, step_ml_min: 100 },
   { up_to_ml_min: 8000, step_ml_min: 250 },
 ];
