@@ -6,16 +6,24 @@ const path = require('node:path');
 const { setFlagsFromString } = require('node:v8');
 const { Script } = require('node:vm');
 
+const HASH_LENGTH = 64;
 const bundle = path.join(__dirname, '..', 'dist', 'holdfast.cjs');
-let cachedData;
-try {
-  cachedData = readFileSync(path.join(path.dirname(bundle), 'holdfast.cache'));
-} catch {
-  // No cache: slower by some milliseconds, nothing else.
-}
 // The bundle is ASCII (the build looks), and read as such it takes half the memory and less time. It is one function.
-const script = new Script(readFileSync(bundle, 'latin1'), { filename: bundle, cachedData });
+const source = readFileSync(bundle, 'latin1');
+const script = new Script(source, { filename: bundle, cachedData: codeCache() });
 // Most commands are over before optimised code would pay; by default V8 spends a third of a plan on making it. Long ones
 // still get it, later. Only on the V8 of the build, which knows the flag.
 if (script.cachedDataRejected === false) setFlagsFromString('--interrupt-budget=3000000');
 script.runInThisContext()(exports, require, module, bundle, path.dirname(bundle));
+
+/** The cache, if it is of this very bundle: V8 itself compares no more than the length of the text. */
+function codeCache() {
+  try {
+    const cache = readFileSync(path.join(path.dirname(bundle), 'holdfast.cache'));
+    const isOfBundle = cache.latin1Slice(0, HASH_LENGTH) === source.slice(-HASH_LENGTH);
+    return isOfBundle ? cache.subarray(HASH_LENGTH) : undefined;
+  } catch {
+    // No cache: slower by some milliseconds, nothing else.
+    return undefined;
+  }
+}
