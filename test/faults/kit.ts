@@ -7,6 +7,9 @@ import { build } from 'esbuild';
 import { afterAll, beforeAll, expect } from 'vitest';
 import { verifyRecord } from '../../src/record/verify.ts';
 
+/** Writers that have not ended. */
+const running = new Set<RunningDriver>();
+
 /** A folder for the tests of a file, and the bundled writer in it. */
 export function useDriver(): { readonly folder: string; readonly script: string } {
   const folder = mkdtempSync(path.join(tmpdir(), 'holdfast-faults-'));
@@ -21,7 +24,11 @@ export function useDriver(): { readonly folder: string; readonly script: string 
       target: 'node20',
     });
   });
-  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+  afterAll(async () => {
+    // Those that a failed test left behind.
+    await Promise.all([...running].map(writer => writer.kill()));
+    rmSync(folder, { recursive: true, force: true });
+  });
   return { folder, script };
 }
 
@@ -96,7 +103,9 @@ export class RunningDriver {
     this.child.stdout?.on('data', data => {
       this.#output += data;
     });
+    running.add(this);
     this.ended = new Promise(resolve => this.child.on('close', () => resolve()));
+    void this.ended.then(() => running.delete(this));
   }
 
   /** Complete lines only. */
