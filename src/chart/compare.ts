@@ -85,7 +85,7 @@ function differencesOf(before: Outcome, after: Outcome): string[] {
 }
 
 /** @example pairWords(outcome, 'main') //=> 'bain-1 on theatre-1' */
-export function pairWords(outcome: Outcome, part: 'main' | 'other'): string {
+function pairWords(outcome: Outcome, part: 'main' | 'other'): string {
   const service = outcome[part];
   if (service !== null) {
     const standIn = part === 'main' && outcome.isSubstitute ? ' (stands in)' : '';

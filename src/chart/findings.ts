@@ -160,7 +160,7 @@ function singleBags(
 }
 
 /** The stretches of neighbouring cells for which something holds. */
-export function stretches(cells: readonly PlannedCell[], holds: (cell: PlannedCell) => boolean): Span[] {
+function stretches(cells: readonly PlannedCell[], holds: (cell: PlannedCell) => boolean): Span[] {
   return joinNeighbours(
     cells.map(cell => ({ span: cell.span, holds: holds(cell) })),
     (a, b) => a.holds === b.holds,

@@ -112,7 +112,7 @@ export function outcomeAt(
 }
 
 /** @example outcomeOf(planCase(…)).main?.circuit.id //=> 'bain-1' */
-export function outcomeOf(plan: Plan): Outcome {
+function outcomeOf(plan: Plan): Outcome {
   const main = serviceOf(plan.main, plan.inventory);
   const other = serviceOf(plan.other, plan.inventory);
   const status = statusOf(plan, main, other);

@@ -99,7 +99,7 @@ export function shortSpan(span: Span): string {
 }
 
 /** One stretch from the beginning of the first to the end of the last. */
-export function join(first: Span, last: Span): Span {
+function join(first: Span, last: Span): Span {
   return { low: first.low, high: last.high };
 }
 

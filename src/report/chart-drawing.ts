@@ -4,49 +4,17 @@
  *
  * Black on white: classes differ by strips with words and by a light tint, a gap by hatching, never by colour.
  */
-import type { Band, BandService } from '../chart/bands.ts';
+import type { Band } from '../chart/bands.ts';
 import type { Chart } from '../chart/chart.ts';
-import { gramLabels, isFinerThanGrams, isPoint } from '../chart/span.ts';
+import { gramLabels, isFinerThanGrams } from '../chart/span.ts';
 import { PHASES } from '../inventory/inventory.ts';
-import { KIND_WORDS } from '../plan/fit.ts';
-import { formatNumber, formatVolume } from '../quantity/format.ts';
+import { formatNumber } from '../quantity/format.ts';
 import { footOf } from './chart-foot.ts';
-import {
-  dateWords,
-  emptyWords,
-  formulaWords,
-  isThroughout,
-  litresRange,
-  PHASE_WORDS,
-  speciesWords,
-  whyNotWords,
-} from './chart-words.ts';
+import { contentsOf, type Lane, lanesRect, MARGIN, type Row } from './chart-rows.ts';
+import { dateWords, formulaWords, PHASE_WORDS, speciesWords } from './chart-words.ts';
+import { inset, type Shape, type WordStyle, words } from './drawing.ts';
 import { safeText } from './safe-text.ts';
-import { type FitStyle, fitText, LINE_HEIGHT } from './text-fit.ts';
-
-export interface Rect {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
-
-export type Shape =
-  | { readonly kind: 'rect'; readonly rect: Rect; readonly fill: Fill; readonly line: number }
-  | {
-      readonly kind: 'text';
-      readonly text: string;
-      readonly x: number;
-      readonly baseline: number;
-      readonly size: number;
-      readonly anchor: 'start' | 'middle' | 'end';
-      readonly bold: boolean;
-      readonly ink: 'black' | 'white';
-      /** What it must stay within. */
-      readonly box: Rect;
-    };
-
-export type Fill = 'white' | 'tint' | 'black' | 'hatch';
+import { fitText } from './text-fit.ts';
 
 /** One sheet of paper. */
 export interface Sheet {
@@ -54,7 +22,6 @@ export interface Sheet {
 }
 
 export const PAGE = { width: 210, height: 297 };
-const MARGIN = 9;
 const INNER = PAGE.width - 2 * MARGIN;
 const HEAD_HEIGHT = 23;
 const LANE_HEAD_HEIGHT = 10;
@@ -65,26 +32,6 @@ const STRIP_STYLE: WordStyle = { largest: 4.4, least: 3.4, anchor: 'start', bold
 /** Below this a row cannot be read from two metres. */
 const LEAST_ROW = 10.5;
 const TALLEST_ROW = 24;
-
-const LANES = {
-  kg: { x: MARGIN, width: 35 },
-  pair: { x: MARGIN + 35, width: 43 },
-  induction: { x: MARGIN + 78, width: 25 },
-  maintenance: { x: MARGIN + 103, width: 25 },
-  recovery: { x: MARGIN + 128, width: 25 },
-  bag: { x: MARGIN + 153, width: 16 },
-  hold: { x: MARGIN + 169, width: 23 },
-} as const;
-type Lane = keyof typeof LANES;
-
-/** What stands in one row: a band, or the other class of a band that has two. */
-interface Row {
-  readonly band: Band;
-  readonly service: BandService | null;
-  readonly role: 'only' | 'leads' | 'or';
-  /** The strip above the rows of its kind. */
-  readonly section: string;
-}
 
 /** The sheets of a chart. More rows than one sheet can show in a readable size go on on the next. */
 export function sheetsOf(chart: Chart): Sheet[] {
@@ -219,14 +166,6 @@ function stripHeight(title: string): number {
   return size < STRIP_STYLE.least ? HIGH_STRIP_HEIGHT : STRIP_HEIGHT;
 }
 
-interface Content {
-  /** Equal for neighbours that share a box. */
-  readonly key: string;
-  readonly lanes: readonly Lane[];
-  readonly fill: Fill;
-  draw(rect: Rect): Shape[];
-}
-
 function drawSection(rows: readonly Row[], top: number, rowHeight: number, chart: Chart): Shape[] {
   const columns = rows.map(row => contentsOf(row, chart));
   const shapes: Shape[] = [];
@@ -241,164 +180,4 @@ function drawSection(rows: readonly Row[], top: number, rowHeight: number, chart
     }
   }
   return shapes;
-}
-
-function contentsOf(row: Row, chart: Chart): Content[] {
-  const { band, service } = row;
-  return [
-    kgContent(band),
-    ...(service === null ? [emptyContent(band, chart)] : serviceContents(row, service)),
-  ];
-}
-
-/** "to 5": 5 kg belongs to this row; "under 7": 7 kg belongs to the next. */
-function kgContent({ span }: Band): Content {
-  const { low, high } = gramLabels(span);
-  const word = isPoint(span) ? 'just' : span.high.included ? 'to' : 'under';
-  return {
-    key: `kg ${low} ${high} ${word}`,
-    lanes: ['kg'],
-    fill: 'white',
-    draw: rect => [
-      ...words(
-        word,
-        { ...rect, width: 9.5 },
-        { largest: 4, least: 2.4, anchor: 'start', bold: true, whole: true },
-      ),
-      ...words(
-        high,
-        { ...rect, x: rect.x + 11, width: rect.width - 11.5 },
-        { largest: 9, least: 3, anchor: 'end', bold: true, whole: true },
-      ),
-    ],
-  };
-}
-
-function serviceContents({ band, role }: Row, service: BandService): Content[] {
-  const { circuit, machine, leakHold } = service;
-  const fill: Fill = service.circuitClass === 'rebreathing' ? 'tint' : 'white';
-  const pair = `${role === 'or' ? 'or ' : ''}${circuit.id}`;
-  const under = `${machine.id}, ${KIND_WORDS[circuit.kind]}`;
-  const ranges = service.flows.map(litresRange);
-  const own = `${band.span.low.edge.kg} ${role}`;
-  const flow = (lanes: readonly Lane[], text: string): Content => ({
-    key: `flow ${own} ${lanes.join(' ')}`,
-    lanes,
-    fill,
-    draw: rect =>
-      words(text, rect, {
-        largest: lanes.length > 1 ? 8.5 : 7,
-        least: 3,
-        anchor: 'middle',
-        bold: true,
-        whole: true,
-      }),
-  });
-  const bag = band.outcome.bag;
-  const bagText = bag === null ? '?' : bag.sizeMl === null ? 'none' : formatVolume(bag.sizeMl);
-  const bagUnder = bag === null ? 'not worked out' : bag.isLargeEnough ? '' : 'too small';
-  const gauge =
-    leakHold.watch === 'gauge'
-      ? [`${leakHold.pressureCmH2O} cmH2O`, `${leakHold.seconds} s, gauge`]
-      : ['bag taut', `${leakHold.seconds} s`];
-  return [
-    {
-      key: `pair ${circuit.id} ${machine.id} ${role}`,
-      lanes: ['pair'],
-      fill,
-      draw: rect => pairOfLines(pair, under, rect, [10, 4.6], false),
-    },
-    ...(isThroughout(service)
-      ? [flow(PHASES, ranges[0] ?? '')]
-      : PHASES.map((phase, i) => flow([phase], ranges[i] ?? ''))),
-    {
-      key: `bag ${bagText} ${bagUnder}`,
-      lanes: ['bag'],
-      fill,
-      draw: rect => pairOfLines(bagText, bagUnder, rect, [8.5, 3.2], true),
-    },
-    {
-      key: `hold ${gauge.join(' ')}`,
-      lanes: ['hold'],
-      fill,
-      draw: rect => pairOfLines(gauge[0] ?? '', gauge[1] ?? '', rect, [5.6, 4], true),
-    },
-  ];
-}
-
-function emptyContent(band: Band, chart: Chart): Content {
-  const main = band.other === null ? emptyWords(band, chart) : 'NONE OF THE LEADING CLASS';
-  return {
-    key: `empty ${band.span.low.edge.kg}`,
-    lanes: ['pair', ...PHASES, 'bag', 'hold'],
-    fill: 'hatch',
-    draw: rect => {
-      // The hatching stays visible around a white label, so that the words stay readable.
-      const label = { x: rect.x + 4, y: rect.y + 0.8, width: rect.width - 8, height: rect.height - 1.6 };
-      return [
-        { kind: 'rect', rect: label, fill: 'white', line: 0 },
-        ...pairOfLines(main, whyNotWords(band), inset(label), [7, 3.4], false),
-      ];
-    },
-  };
-}
-
-/** A large line with a small one under it. @param whole whether the large one is a figure, which is never broken */
-function pairOfLines(
-  large: string,
-  small: string,
-  rect: Rect,
-  sizes: readonly [number, number],
-  whole: boolean,
-): Shape[] {
-  const [largest, smaller] = sizes;
-  const style = { largest, least: largest / 2.2, anchor: 'middle', bold: true, whole } as const;
-  if (small === '') return words(large, rect, style);
-  // In a tall box the two stay together in its middle.
-  const height = Math.min(rect.height, (largest + 2 * smaller) * LINE_HEIGHT);
-  const y = rect.y + (rect.height - height) / 2;
-  const upper = { ...rect, y, height: height * 0.58 };
-  const lower = { ...rect, y: y + height * 0.58, height: height * 0.42 };
-  return [
-    ...words(large, upper, style),
-    ...words(small, lower, { largest: smaller, least: 2.2, anchor: 'middle', bold: false }),
-  ];
-}
-
-export interface WordStyle extends FitStyle {
-  readonly anchor: 'start' | 'middle' | 'end';
-  readonly ink?: 'black' | 'white';
-}
-
-/** A text in the middle of the height of a box, as large as it goes. */
-export function words(text: string, box: Rect, style: WordStyle): Shape[] {
-  if (text === '') return [];
-  const { anchor, bold, ink = 'black' } = style;
-  const { lines, size } = fitText(text, box, style);
-  const x = { start: box.x, middle: box.x + box.width / 2, end: box.x + box.width }[anchor];
-  const height = lines.length * size * LINE_HEIGHT;
-  const top = box.y + (box.height - height) / 2;
-  // Of a line's height the letters without descender end at about four fifths.
-  return lines.map((line, i) => ({
-    kind: 'text',
-    text: line,
-    x,
-    baseline: top + (i + 0.8) * size * LINE_HEIGHT,
-    size,
-    anchor,
-    bold,
-    ink,
-    box,
-  }));
-}
-
-function lanesRect(lanes: readonly Lane[], y: number, height: number): Rect {
-  const [first] = lanes;
-  const x = first === undefined ? MARGIN : LANES[first].x;
-  const width = lanes.reduce((sum, lane) => sum + LANES[lane].width, 0);
-  return { x, y, width, height };
-}
-
-function inset({ x, y, width, height }: Rect): Rect {
-  return { x: x + 1, y: y + 0.5, width: width - 2, height: height - 1 };
 }

@@ -1,7 +1,7 @@
 /** The foot of a wall chart: what stands out, what is out of service, how to read it, the safety line. */
 import type { Chart } from '../chart/chart.ts';
-import type { Rect, Shape } from './chart-drawing.ts';
 import { bagFormula, recordWords } from './chart-words.ts';
+import type { Rect, Shape } from './drawing.ts';
 import { SAFETY_LINE } from './safety.ts';
 import { breakLines, fitText, LINE_HEIGHT } from './text-fit.ts';
 
@@ -13,6 +13,8 @@ export interface Foot {
 const TEXT_SIZE = 3.5;
 const SAFETY_HEIGHT = 7;
 const MOST_FINDINGS = 7;
+/** The foot must leave the rows their room. */
+const MOST_RECORD_LINES = 6;
 
 const HOW_TO_READ =
   'Go down to the first row whose limit the patient does not pass: “to 5” includes 5 kg, “under 7” does not; to the gram. ' +
@@ -48,9 +50,18 @@ function linesOf(chart: Chart): { text: string; bold: boolean }[] {
   const found = [...shown, ...more];
   return [
     ...(found.length === 0 ? [] : [{ text: `${found.join('. ')}.`, bold: true }]),
-    ...recordWords(chart).map(text => ({ text, bold: true })),
+    ...capped(recordWords(chart)).map(text => ({ text, bold: true })),
     { text: `Bag: ${bagFormula(chart)}. ${HOW_TO_READ}`, bold: false },
     { text: LEAK_TEST, bold: false },
+  ];
+}
+
+function capped(lines: readonly string[]): string[] {
+  if (lines.length <= MOST_RECORD_LINES) return [...lines];
+  const hidden = lines.length - MOST_RECORD_LINES;
+  return [
+    ...lines.slice(0, MOST_RECORD_LINES),
+    `AND ${hidden} MORE NOT IN SERVICE: holdfast chart lists them.`,
   ];
 }
 

@@ -1,6 +1,7 @@
 /** A wall chart as SVG: one drawing, its text selectable, no font and no other file needed. */
 import type { Chart } from '../chart/chart.ts';
-import { type Fill, PAGE, type Rect, type Shape, type Sheet, sheetsOf } from './chart-drawing.ts';
+import { PAGE, type Sheet, sheetsOf } from './chart-drawing.ts';
+import type { Fill, Rect, Shape } from './drawing.ts';
 import { safeText } from './safe-text.ts';
 import { textWidth } from './text-fit.ts';
 

@@ -32,7 +32,7 @@ export function isThroughout({ flows, phases }: BandService): boolean {
 }
 
 /** @example perKgWords(formula) //=> '200–300' */
-export function perKgWords({ perKg: { value } }: Pick<PhaseFormula, 'perKg'>): string {
+function perKgWords({ perKg: { value } }: Pick<PhaseFormula, 'perKg'>): string {
   const [low, high] = value;
   return low === high ? formatNumber(low) : `${formatNumber(low)}–${formatNumber(high)}`;
 }

@@ -46,6 +46,10 @@ const charts: readonly (readonly [string, Chart])[] = [
       AT,
     ),
   ],
+  [
+    'nearly everything out of service',
+    chartOf(exampleInventory(), outOfServiceState([...exampleInventory().assets.keys()].slice(1)), WIDE, AT),
+  ],
   ['one weight', chartOf(exampleInventory(), NO_RECORD, { ...WIDE, fromKg: kg(7), toKg: kg(7) }, AT)],
 ];
 
@@ -130,6 +134,16 @@ describe('the drawing', () => {
     const chart = chartOf(exampleInventory(), NO_RECORD, WIDE, AT);
     const [a4, a3] = [renderChartSvg(chart, 'a4'), renderChartSvg(chart, 'a3')];
     expect(a3.replace('width="297mm" height="420mm"', 'width="210mm" height="297mm"')).toBe(a4);
+  });
+
+  it('says when more is out of service than there is room to name', () => {
+    const gone = [...exampleInventory().assets.keys()];
+    const chart = chartOf(exampleInventory(), outOfServiceState(gone), WIDE, AT);
+    const texts = sheetsOf(chart).flatMap(({ shapes }) =>
+      shapes.flatMap(s => (s.kind === 'text' ? [s.text] : [])),
+    );
+    expect(texts).toContain(`AND ${gone.length - 6} MORE NOT IN SERVICE: holdfast chart lists them.`);
+    expect(texts).toContain('NO CIRCUIT IN SERVICE');
   });
 
   describe.skipIf(NO_BROWSER !== null)(

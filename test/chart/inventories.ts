@@ -10,7 +10,7 @@ import { type EquipmentState, NO_RECORD } from '../../src/plan/request.ts';
 const TODAY = () => '2026-11-25';
 
 /** Loads a document as an inventory; null where it is not valid. */
-export function inventoryFrom(document: unknown): Inventory | null {
+function inventoryFrom(document: unknown): Inventory | null {
   const folder = mkdtempSync(path.join(tmpdir(), 'holdfast-chart-'));
   try {
     const file = path.join(folder, 'inventory.yaml');
