@@ -5,11 +5,16 @@ import type { Source } from './source.ts';
 /** Past this many of one sort the rest is not listed: the file is something else than an inventory. */
 const MOST_OF_A_SORT = 50;
 
-/** Conflict markers of git, or, where there is none, control characters and tabs in the indentation. */
+/** Wider than any alignment. Readers of YAML look over blanks again from each of them: a megabyte would take an hour. */
+const MOST_BLANKS = 256;
+
+/** Conflict markers of git, or, where there is none, control characters, tabs in the indentation and endless blanks. */
 export function rawTextProblems(source: Source): Problem[] {
   const conflicts = conflictMarkers(source);
   // Half of what stands between markers is meant to go; what else is wrong there is no news yet.
-  return conflicts.length > 0 ? conflicts : [...controlCharacters(source), ...tabIndentation(source)];
+  if (conflicts.length > 0) return conflicts;
+  const blanks = longBlanks(source);
+  return [...controlCharacters(source), ...blanks, ...(blanks.length > 0 ? [] : tabIndentation(source))];
 }
 
 function conflictMarkers(source: Source): Problem[] {
@@ -42,14 +47,28 @@ function tabIndentation(source: Source): Problem[] {
   }));
 }
 
+function longBlanks(source: Source): Problem[] {
+  // From the first blank of each run alone, so that this itself looks at none twice.
+  return problemsAt(source, /(?<![ \t])[ \t]+/g, blanks => {
+    if (blanks.length <= MOST_BLANKS) return null;
+    return {
+      code: 'blanks_too_long',
+      message: `${blanks.length} blanks in a row`,
+      remedy: 'delete them',
+    };
+  });
+}
+
 function problemsAt(
   source: Source,
   pattern: RegExp,
-  describe: (found: string) => Pick<Problem, 'code' | 'message' | 'remedy'>,
+  describe: (found: string) => Pick<Problem, 'code' | 'message' | 'remedy'> | null,
 ): Problem[] {
   const problems: Problem[] = [];
   for (const { 0: found, index } of source.text.matchAll(pattern)) {
-    const { code, message, remedy } = describe(found);
+    const described = describe(found);
+    if (described === null) continue;
+    const { code, message, remedy } = described;
     problems.push(source.problem(code, index, index + found.length, message, remedy));
     if (problems.length === MOST_OF_A_SORT) break;
   }

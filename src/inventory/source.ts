@@ -53,8 +53,8 @@ export class Source {
     const end = this.text.indexOf('\n', offset);
     const rest = this.text.slice(offset, end === -1 ? undefined : end);
     // A quote in between could hold a # that begins no comment; then nothing is claimed.
-    const match = /^[^'"#]*\s#\s?(.*?)\s*$/.exec(rest);
-    return match?.[1] ? match[1] : null;
+    const match = /^[^'"#]*\s#(.*)$/.exec(rest);
+    return match?.[1]?.trim() || null;
   }
 }
 

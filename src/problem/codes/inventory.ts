@@ -33,6 +33,10 @@ export const INVENTORY_CODES = {
     means: 'The file holds a control character that no editor shows.',
     remedy: 'Delete the character at the place named and type the text again.',
   },
+  blanks_too_long: {
+    means: 'A line of the file has hundreds of blanks in a row, which take reading it very long.',
+    remedy: 'Delete the blanks at the place named.',
+  },
   // The syntax.
   tab_indentation: {
     means: 'A line is indented with a tab, which YAML forbids.',
