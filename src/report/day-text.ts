@@ -49,7 +49,9 @@ export function renderDayText(day: Day, view: DayView): string {
       wrap(safeText(day.inventory.practice.name), width),
     ],
     clashes(day, width, chalk),
-    timeline.length === 0 ? [] : [...timeline, chalk.dim('a case begins with its number; . is the turnover')],
+    timeline.length === 0
+      ? []
+      : [...timeline, chalk.dim(wrap('A case begins with its number; . is the turnover.', width))],
     [
       chalk.bold('CASES'),
       ...[...numbers].flatMap(([one, number]) => caseLines(day, one, number, width, chalk)),
@@ -57,7 +59,7 @@ export function renderDayText(day: Day, view: DayView): string {
     cautions(day, width, chalk),
     morning(day, numbers, width, chalk),
     supplies(day, width, chalk),
-    [chalk.dim(SAFETY_LINE)],
+    [chalk.dim(wrap(SAFETY_LINE, width))],
   ];
   return `${blocks
     .filter(block => block.length > 0)
@@ -70,7 +72,8 @@ function clashes(day: Day, width: number, chalk: ChalkInstance): string[] {
     const lines = [
       chalk.red.bold(wrap(safeText(`STOP      ${clashWords(day, clash)}`), width, '', ' '.repeat(10))),
     ];
-    if (clash.remedies.length > 0) lines.push(`${' '.repeat(10)}Each of these by itself would resolve it:`);
+    if (clash.remedies.length > 0)
+      lines.push(wrap('Each of these by itself would resolve it:', width, ' '.repeat(10)));
     for (const remedy of clash.remedies)
       lines.push(wrap(safeText(remedyWords(day, remedy)), width, `${' '.repeat(10)}- `, ' '.repeat(12)));
     if (clash.remedies.length === 0) lines.push(wrap(noRemedyWords(clash), width, ' '.repeat(10)));
