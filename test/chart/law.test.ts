@@ -6,7 +6,7 @@ import { bandsFor } from '../../src/chart/chart.ts';
 import { edgesOf } from '../../src/chart/edges.ts';
 import type { ChartRequest } from '../../src/chart/outcome.ts';
 import { contains, gramLabels, isFinerThanGrams, isPoint } from '../../src/chart/span.ts';
-import { type Inventory, PHASES, type Species } from '../../src/inventory/inventory.ts';
+import { type Inventory, PHASES, SPECIES, type Species } from '../../src/inventory/inventory.ts';
 import { type ClassPlan, type Plan, planCase } from '../../src/plan/plan.ts';
 import { type EquipmentState, NO_RECORD } from '../../src/plan/request.ts';
 import { type Kg, kg, ml } from '../../src/quantity/units.ts';
@@ -137,15 +137,23 @@ const grams = fc.integer({ min: 500, max: 80_000 }).map(g => kg(g / 1000));
 const anyWeight = fc.oneof(grams, fc.double({ min: 0.5, max: 80, noNaN: true }).map(kg));
 
 describe('chart and plan', () => {
-  it('agree for any weight, and at and beside every edge, in any small inventory', () => {
+  it('agree for any weight, and at and beside every edge, in any small inventory, for any species', () => {
     fc.assert(
       fc.property(
         inventories,
         fc.array(anyWeight, { minLength: 20, maxLength: 40 }),
         fc.subarray(['circuit-0', 'machine-0', 'wall', 'circuit-2']),
-        (inventory, weights, gone) => {
+        fc.constantFrom(null, ...SPECIES),
+        (inventory, weights, gone, species) => {
           const equipment = gone.length === 0 ? NO_RECORD : outOfServiceState(gone);
-          expectAgreement(inventory, equipment, WIDE, [...weights, ...aroundEdges(inventory, WIDE)]);
+          const request = { ...WIDE, fromKg: kg(0.1), species };
+          // Beside the weights that are hardly possible for a species, whatever else lies there.
+          const beside = [0.1, 0.199, 0.201, 0.499, 0.501, 2.999, 3.001, 7.999, 8.001].map(kg);
+          expectAgreement(inventory, equipment, request, [
+            ...weights,
+            ...beside,
+            ...aroundEdges(inventory, request),
+          ]);
         },
       ),
       { numRuns: 25 },
