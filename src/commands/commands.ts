@@ -17,6 +17,7 @@ export const COMMANDS: readonly CommandEntry[] = [
     summary: 'the wall chart: what plans say at every weight',
     load: () => import('./chart.ts'),
   },
+  { name: 'day', summary: "plan a day's list as a whole", load: () => import('./day.ts') },
   { name: 'hold', summary: 'judge a leak test and record it', load: () => import('./hold.ts') },
   {
     name: 'leak-test',

@@ -149,7 +149,7 @@ export interface DayClash extends Clash {
 }
 
 /** Steps for all proofs of a day that no clash is smaller. */
-const PROOF_STEPS = 15_000;
+const PROOF_STEPS = 10_000;
 
 /**
  * Assigns what can be assigned. As long as not all cases can be served, the smallest clash is named and its last case set

@@ -104,8 +104,8 @@ export interface Day {
 }
 
 const SEARCH_STEPS = 300_000;
-const REMEDY_STEPS = 30_000;
-const MOST_QUESTIONS = 150;
+const REMEDY_STEPS = 10_000;
+const MOST_QUESTIONS = 80;
 
 export function planDay(request: DayRequest): Day {
   const { inventory, date, at } = request;
@@ -148,7 +148,12 @@ function remembered(ask: (ref: string | null) => EquipmentState): (ref: string |
 }
 
 /** null: not decided in the steps there are. */
-function decide(entrants: readonly Entrant[], inventory: Inventory, equipment: EquipmentState, searchSteps: number): Assignment | null {
+function decide(
+  entrants: readonly Entrant[],
+  inventory: Inventory,
+  equipment: EquipmentState,
+  searchSteps: number,
+): Assignment | null {
   try {
     return assignDay(entrants, new Stock(inventory, equipment), new Steps(searchSteps));
   } catch (error) {

@@ -89,7 +89,7 @@ function walk(
 function missingOf(draws: readonly Draw[], part: (supplies: Supplies) => Lacking | null): string[] {
   const words = draws.flatMap(({ ref, supplies }) =>
     (part(supplies)?.missing ?? []).map(({ what, in: where, add }) =>
-      where === 'options' ? `${what} of ${ref}: fill it in in the list` : `${what}: ${add}`,
+      where === 'options' ? `${what} of ${ref}: write it into the list` : `${what}: ${add}`,
     ),
   );
   return [...new Set(words)];

@@ -55,7 +55,7 @@ export function renderDayCsv(day: Day): string {
       recovery_ml_min: phases?.recovery.setMlPerMin ?? null,
       before: items
         .map(({ what, asset, check }) => [what, check, asset].filter(word => word !== null).join(' '))
-        .join('; '),
+        .join(';'),
       stops: [...new Set(codes('stop'))].join(' '),
       cautions: [...new Set(codes('caution'))].join(' '),
     };

@@ -14,6 +14,7 @@ import {
   morningWords,
   noRemedyWords,
   numbersWords,
+  openingWords,
   oxygenWords,
   patientWords,
   remedyWords,
@@ -34,7 +35,7 @@ export function renderDayHtml(day: Day): string {
     ...day.clashes.map(clash => clashHtml(day, clash)),
     timeline(day),
     `<h2>Cases</h2>`,
-    ...day.cases.map((one, i) => caseHtml(day, one, i + 1)),
+    `<div class="cases">${day.cases.map((one, i) => caseHtml(day, one, i + 1)).join('\n')}</div>`,
     cautions(day),
     morning(day),
     supplies(day),
@@ -125,7 +126,9 @@ function morning(day: Day): string {
     const list = items.map(item => `<li>${escapeXml(morningWords(item))}</li>`).join('');
     return `<section class="before"><h3>before ${clock(day, start)}, case ${number}, ${escapeXml(ref)}</h3><ul class="todo">${list}</ul></section>`;
   });
-  return `<h2>Morning list</h2>${blocks.join('\n')}`;
+  const opening = openingWords(day);
+  const first = opening === null ? '' : `<p>${escapeXml(opening)}</p>`;
+  return `<h2>Morning list</h2>${first}${blocks.join('\n')}`;
 }
 
 function supplies(day: Day): string {

@@ -14,6 +14,7 @@ import {
   morningWords,
   noRemedyWords,
   numbersWords,
+  openingWords,
   oxygenWords,
   patientWords,
   remedyWords,
@@ -124,21 +125,8 @@ function morning(
   chalk: ChalkInstance,
 ): string[] {
   if (day.morning.length === 0) return [];
-  const opening = new Set(
-    day.morning.flatMap(({ items }) =>
-      items.flatMap(item => (item.what === 'connect' ? [item.machine] : [])),
-    ),
-  );
-  const first = day.inventory.checks.some(({ round }) => round === 'opening')
-    ? [
-        wrap(
-          `First the opening round: ${[...opening].map(id => `holdfast round opening ${id}`).join(', ')}`,
-          width,
-          '  ',
-          '    ',
-        ),
-      ]
-    : [];
+  const opening = openingWords(day);
+  const first = opening === null ? [] : [wrap(opening, width, '  ', '    ')];
   const blocks = day.morning.flatMap(({ ref, start, items }) => {
     const number = [...numbers].find(([one]) => one.dayCase.ref === ref)?.[1];
     return [

@@ -187,3 +187,13 @@ export function supplyWords({ asset, unit, used, left, changeBefore }: SupplyDay
   const change = changeBefore.length === 0 ? '' : `; change before ${changeBefore.join(' and before ')}`;
   return `${asset.id}: ${day}${rest}${change}`;
 }
+
+/** The opening round of the machines that the day uses; null where the practice has none. */
+export function openingWords({ inventory, cases }: Day): string | null {
+  if (inventory.checks.every(({ round }) => round !== 'opening')) return null;
+  const used = new Set(cases.flatMap(one => (one.state === 'planned' ? [machineOf(one)] : [])));
+  const commands = inventory.machines
+    .filter(({ id }) => used.has(id))
+    .map(({ id }) => `holdfast round opening ${id}`);
+  return commands.length === 0 ? null : `First the opening round: ${commands.join(', ')}`;
+}

@@ -2,6 +2,7 @@
  * The board on which a search moves: which options of each task are still open, and who holds which resource. Every move
  * is written on a trail, so that it can be taken back.
  */
+import { groupBy } from '../../due/group.ts';
 import { type Option, overlap, type Resource, type Task } from './model.ts';
 
 /** A resource with those who hold it. */
@@ -25,6 +26,7 @@ export interface Node {
   readonly task: Task;
   readonly choices: readonly Choice[];
   readonly bySlot: ReadonlyMap<Slot, readonly Choice[]>;
+  readonly byGroup: ReadonlyMap<string, readonly Slot[]>;
   /** Open choices in all, and for each slot. */
   open: number;
   readonly openBySlot: Map<Slot, number>;
@@ -136,6 +138,7 @@ function nodeOf(task: Task, index: number, slots: ReadonlyMap<Resource, Slot>): 
     task,
     choices,
     bySlot,
+    byGroup: groupBy([...bySlot.keys()], ({ resource }) => resource.group),
     open: choices.filter(({ isOpen }) => isOpen).length,
     openBySlot: new Map(
       [...bySlot].map(([slot, list]) => [slot, list.filter(({ isOpen }) => isOpen).length]),

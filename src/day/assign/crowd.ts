@@ -8,16 +8,25 @@ export function unservedIn({ nodes, groups }: Crowd): Node | null {
   if (active.length < 2) return null;
   for (const group of groups) {
     const served = new Map<Slot, Node[]>();
+    const holdersOf = (slot: Slot): Node[] => {
+      const holders = served.get(slot) ?? [];
+      if (holders.length === 0) served.set(slot, holders);
+      return holders;
+    };
     const serve = (node: Node, seen: Set<Slot>): boolean => {
-      for (const [slot, open] of node.openBySlot) {
-        if (open === 0 || slot.resource.group !== group || seen.has(slot)) continue;
+      const slots = node.byGroup.get(group) ?? [];
+      // Most often something is free, and nobody need give way.
+      for (const slot of slots) {
+        if ((node.openBySlot.get(slot) ?? 0) === 0 || seen.has(slot)) continue;
+        const holders = holdersOf(slot);
+        if (holders.length >= slot.resource.capacity) continue;
+        holders.push(node);
+        return true;
+      }
+      for (const slot of slots) {
+        if ((node.openBySlot.get(slot) ?? 0) === 0 || seen.has(slot)) continue;
         seen.add(slot);
-        const holders = served.get(slot) ?? [];
-        served.set(slot, holders);
-        if (holders.length < slot.resource.capacity) {
-          holders.push(node);
-          return true;
-        }
+        const holders = holdersOf(slot);
         for (const [i, holder] of holders.entries()) {
           if (!serve(holder, seen)) continue;
           holders[i] = node;
@@ -40,7 +49,7 @@ export function unservedIn({ nodes, groups }: Crowd): Node | null {
 export function smallestOvercrowding(crowds: Iterable<Crowd>, steps: Steps): Node[] | null {
   const scenes = [...crowds].flatMap(({ nodes, groups }) => {
     const active = nodes.filter(({ isActive }) => isActive);
-    return groups.map(group => active.map(node => ({ node, slots: slotsOf(node, group) })));
+    return groups.map(group => active.map(node => ({ node, slots: node.byGroup.get(group) ?? [] })));
   });
   const largest = Math.max(0, ...scenes.map(wants => wants.length));
   for (let size = 1; size <= largest; size++) {
@@ -55,10 +64,6 @@ export function smallestOvercrowding(crowds: Iterable<Crowd>, steps: Steps): Nod
 interface Want {
   readonly node: Node;
   readonly slots: readonly Slot[];
-}
-
-function slotsOf({ bySlot }: Node, group: string): Slot[] {
-  return [...bySlot.keys()].filter(({ resource }) => resource.group === group);
 }
 
 /**
