@@ -1,6 +1,7 @@
 /** The due report as CSV (RFC 4180) that a spreadsheet opens without running any of it. */
 import type { DueReport } from '../due/item.ts';
 import { dueDocument } from './due-json.ts';
+import { safeText } from './safe-text.ts';
 
 const COLUMNS = [
   'practice',
@@ -24,15 +25,19 @@ const COLUMNS = [
 
 type Cell = string | number | boolean | null;
 
-/** One line of names, then one for each item; CRLF after each line. What is not known or does not apply is an empty cell. */
+/** One line of names, then one for each item; control characters made visible, CRLF after each line. What is not known or does not apply is an empty cell. */
 export function renderDueCsv(report: DueReport): string {
   const rows = dueDocument(report).practices.flatMap(({ practice, as_of, record, items }) =>
     items.map(({ used, ...item }) => {
       const cells: Readonly<Record<string, Cell>> = { practice, as_of, record, ...item, ...used };
-      return COLUMNS.map(column => csvCell(cells[column] ?? null));
+      return COLUMNS.map(column => csvCell(visible(cells[column] ?? null)));
     }),
   );
   return [COLUMNS, ...rows].map(cells => `${cells.join(',')}\r\n`).join('');
+}
+
+function visible(value: Cell): Cell {
+  return typeof value === 'string' ? safeText(value) : value;
 }
 
 /**
