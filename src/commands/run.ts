@@ -29,10 +29,11 @@ export async function run(argv: readonly string[], context: Context): Promise<Ex
   }
 }
 
-async function dispatch(argv: readonly string[], context: Context): Promise<void> {
+async function dispatch(given: readonly string[], context: Context): Promise<void> {
+  // commander's own help command knows one level only.
+  const argv = given[0] === 'help' && given.length > 1 ? [...given.slice(1), '--help'] : given;
   const name = argv.find(word => !word.startsWith('-'));
-  const meant = name === 'help' ? argv[argv.indexOf('help') + 1] : name;
-  const program = await buildProgram(context, entry => entry.name === meant);
+  const program = await buildProgram(context, entry => entry.name === name);
   if (argv.length === 0) {
     context.err(program.helpInformation());
     context.exitCode = 2;
@@ -70,7 +71,7 @@ function usageRefusal(error: CommanderError, group: Command): Refusal {
       choices === undefined ? 'see the help of the command' : `use one of ${choices.replace(/\.$/, '')}`;
     return new Refusal([problem('option_value', wrong.replace(/\.$/, ''), remedy)]);
   }
-  const suggestion = /\(Did you mean (.*)\?\)/.exec(error.message)?.[1];
+  const suggestion = /\n\(Did you mean (.*)\?\)$/.exec(error.message)?.[1];
   const remedy =
     suggestion === undefined
       ? 'see holdfast help, or the help of the command'
