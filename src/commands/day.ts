@@ -20,7 +20,7 @@ import { daySummary } from '../report/day-words.ts';
 import { writeFileWhole } from '../report/out-file.ts';
 import { renderProblems } from '../report/problems.ts';
 import type { Context } from './context.ts';
-import { stateOf } from './equipment-state.ts';
+import { statesOf } from './equipment-state.ts';
 import { type FileOptions, inventoryOption, openInventory, recordFolder, recordOption } from './files.ts';
 
 const FORMATS = ['text', 'json', 'csv', 'html'] as const;
@@ -89,8 +89,7 @@ function runDay(list: string, options: DayOptions, context: Context): void {
     isPast,
     at: timestampIn(timeZone, now),
     cases: read.cases,
-    equipmentFor: caseRef =>
-      record.exists ? stateOf(inventory, record.entries, { ...moment, caseRef }) : NO_RECORD,
+    equipmentFor: record.exists ? statesOf(inventory, record.entries, moment) : () => NO_RECORD,
   });
   print(day, format, options, context);
   context.exitCode = hasDayStop(day) ? 1 : 0;

@@ -47,40 +47,51 @@ interface Moment {
 }
 
 /** The same from entries that are at hand, in the order of the record. Pure. */
-export function stateOf(
+function stateOf(
   inventory: Inventory,
   entries: readonly Entry[],
-  { today, caseRef, damaged }: Moment,
+  { caseRef, ...moment }: Moment,
 ): EquipmentState {
+  return statesOf(inventory, entries, moment)(caseRef);
+}
+
+/** The same for several cases: the entries are folded once. */
+export function statesOf(
+  inventory: Inventory,
+  entries: readonly Entry[],
+  { today, damaged }: Omit<Moment, 'caseRef'>,
+): (caseRef: string | null) => EquipmentState {
   const standing = foldStanding(inventory, entries);
   const gauges = foldGauges(inventory, entries);
   const troubles = checkTroubles(dueItems({ inventory, standing, asOf: today, soonDays: 0 }));
-  const hold = (circuit: string, machine: string): PairHold =>
-    pairHold(standing, inventory, circuit, machine, { today, caseRef });
-  return {
-    record: damaged ? 'damaged' : 'read',
-    outOfService: asset => withdrawnWords(standing.assets.get(asset)),
-    hold: (circuit, machine) => {
-      const { state, last, because } = hold(circuit, machine);
-      if (damaged && state === 'held')
-        return { state: 'needed', last: lastHold(last), because: 'the record is damaged' };
-      return { state, last: lastHold(last), because };
-    },
-    popOffShut: (circuit, machine) => hold(circuit, machine).popOff?.because ?? null,
-    failedElsewhere: (circuit, machine) =>
-      hold(circuit, machine).failedElsewhere.map(
-        ({ id, with: partner, hold: { done } }) =>
-          `${id} failed its leak test with ${partner} on ${done.date} and is not cleared`,
-      ),
-    checks: assets => troubles.filter(({ asset }) => assets.includes(asset)),
-    unseenReturn: asset => unseenReturn(inventory, standing, asset),
-    supplyHoldFailed: supply => supplyWords(standing.assets.get(supply)),
-    gauge: supply => gauges.get(supply) ?? null,
-    wear: id => {
-      const asset = inventory.assets.get(id);
-      const wears = asset?.type === 'absorber' || asset?.type === 'scavenging';
-      return wears ? wearOf(inventory, asset, standing.assets.get(id)) : null;
-    },
+  return caseRef => {
+    const hold = (circuit: string, machine: string): PairHold =>
+      pairHold(standing, inventory, circuit, machine, { today, caseRef });
+    return {
+      record: damaged ? 'damaged' : 'read',
+      outOfService: asset => withdrawnWords(standing.assets.get(asset)),
+      hold: (circuit, machine) => {
+        const { state, last, because } = hold(circuit, machine);
+        if (damaged && state === 'held')
+          return { state: 'needed', last: lastHold(last), because: 'the record is damaged' };
+        return { state, last: lastHold(last), because };
+      },
+      popOffShut: (circuit, machine) => hold(circuit, machine).popOff?.because ?? null,
+      failedElsewhere: (circuit, machine) =>
+        hold(circuit, machine).failedElsewhere.map(
+          ({ id, with: partner, hold: { done } }) =>
+            `${id} failed its leak test with ${partner} on ${done.date} and is not cleared`,
+        ),
+      checks: assets => troubles.filter(({ asset }) => assets.includes(asset)),
+      unseenReturn: asset => unseenReturn(inventory, standing, asset),
+      supplyHoldFailed: supply => supplyWords(standing.assets.get(supply)),
+      gauge: supply => gauges.get(supply) ?? null,
+      wear: id => {
+        const asset = inventory.assets.get(id);
+        const wears = asset?.type === 'absorber' || asset?.type === 'scavenging';
+        return wears ? wearOf(inventory, asset, standing.assets.get(id)) : null;
+      },
+    };
   };
 }
 

@@ -61,7 +61,7 @@ export function bagsInService({ count, ids }: BagSize, equipment: EquipmentState
 export type Part = 'pairs' | 'bags';
 
 /** One of the two searches, over the cases that take part in it. */
-export class PartSearch {
+class PartSearch {
   readonly part: Part;
   readonly #search: Search;
   /** The place of each case among the tasks; cases without a bag take no part in the bags. */
@@ -123,7 +123,7 @@ function bagOptions({ candidates }: Entrant, stock: Stock): Option[] {
 }
 
 /** Both searches over the same cases. */
-export function searchesFor(entrants: readonly Entrant[], stock: Stock, steps: Steps): PartSearch[] {
+function searchesFor(entrants: readonly Entrant[], stock: Stock, steps: Steps): PartSearch[] {
   return (['pairs', 'bags'] as const).map(part => new PartSearch(part, entrants, stock, steps));
 }
 

@@ -39,7 +39,7 @@ export interface DayScene {
   readonly at: string;
 }
 
-export function requestOf(dayCase: DayCase): PlanRequest {
+function requestOf(dayCase: DayCase): PlanRequest {
   const { weightKg, species, idealWeightKg, machine, circuit, minutes, agent, settingPercent, ref } = dayCase;
   return {
     weightKg,

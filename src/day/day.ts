@@ -221,11 +221,14 @@ function explained(
 ): ExplainedClash[] {
   const questions = { left: MOST_QUESTIONS };
   const steps = new Steps(REMEDY_STEPS);
-  return clashes.map(clash => {
+  return clashes.map(found => {
+    // Its last case may have found room after another of them was set aside; one of them is always left.
+    const setAside = served.has(found.setAside)
+      ? (found.tasks.find(i => !served.has(i)) ?? found.setAside)
+      : found.setAside;
+    const clash = { ...found, setAside };
     const refs = clash.tasks.flatMap(i => entrants[i]?.dayCase.ref ?? []);
-    const remedies = served.has(clash.setAside)
-      ? []
-      : remediesFor(clash, { ...scene, entrants, served, steps, questions });
+    const remedies = remediesFor(clash, { ...scene, entrants, served, steps, questions });
     return { ...clash, refs, remedies, isSearched: questions.left > 0 };
   });
 }

@@ -23,7 +23,11 @@ const file = path.join(folder, 'inventory.yaml');
 writeFileSync(file, practice());
 const inventory = ensureInventory(file, zone => todayIn(zone, new Date('2026-11-25T09:00:00Z')));
 
-for (const [name, hours] of [['a quiet day', 14], ['a full day', 10], ['a day too full', 7]] as const) {
+for (const [name, hours] of [
+  ['a quiet day', 14],
+  ['a full day', 10],
+  ['a day too full', 7],
+] as const) {
   const times: number[] = [];
   const found = { planned: 0, setAside: 0, clashes: 0, proved: 0, undecided: 0 };
   for (let i = 0; i < LISTS; i++) {
@@ -31,7 +35,14 @@ for (const [name, hours] of [['a quiet day', 14], ['a full day', 10], ['a day to
     const before = process.cpuUsage().user;
     const read = readDayList('csv', { source: new Source('day.csv', text), inventory, date: '2026-11-27' });
     if (!read.ok) throw new Error(read.problems.map(({ message }) => message).join('; '));
-    const day = planDay({ inventory, date: '2026-11-27', isPast: false, at: '', cases: read.cases, equipmentFor: () => NO_RECORD });
+    const day = planDay({
+      inventory,
+      date: '2026-11-27',
+      isPast: false,
+      at: '',
+      cases: read.cases,
+      equipmentFor: () => NO_RECORD,
+    });
     times.push((process.cpuUsage().user - before) / 1000);
     found.planned += day.cases.filter(({ state }) => state === 'planned').length;
     found.setAside += day.cases.filter(({ state }) => state === 'set_aside').length;
@@ -67,12 +78,20 @@ function practice(): string {
   const start = readFileSync('inventory.example.yaml', 'utf8').split('\nmachines:')[0];
   const machines = Array.from({ length: MACHINES }, (_, i) => {
     const drives = ['[circle, t_piece, bain]', '[circle, bain]', '[circle]'][i % 3];
-    const vaporizers = [`{ id: m${i}-iso, agent: isoflurane }`, ...(i % 2 === 0 ? [`{ id: m${i}-sevo, agent: sevoflurane }`] : [])];
+    const vaporizers = [
+      `{ id: m${i}-iso, agent: isoflurane }`,
+      ...(i % 2 === 0 ? [`{ id: m${i}-sevo, agent: sevoflurane }`] : []),
+    ];
     return `  - { id: m${i}, since: 2024-01-01, flowmeter: { max_ml_min: ${i % 4 === 3 ? 4000 : 8000}, marks: [{ up_to_ml_min: 4000, step_ml_min: 100 }] }, drives: ${drives}, pressure_gauge: true, absorber: { id: m${i}-absorber, absorbent_g: 1000 }, vaporizers: [${vaporizers.join(', ')}], scavenging: { id: m${i}-scavenging, kind: active, air_break: true }, oxygen: [wall] }`;
   });
   const circuits = Array.from({ length: 16 }, (_, i) => {
     const [kind, weights] = (
-      [['t_piece', '[0.5, 5]'], ['bain', '[2, 12]'], ['circle_y', '[3, 20]'], ['circle_y', '[8, 60]']] as const
+      [
+        ['t_piece', '[0.5, 5]'],
+        ['bain', '[2, 12]'],
+        ['circle_y', '[3, 20]'],
+        ['circle_y', '[8, 60]'],
+      ] as const
     )[i % 4] ?? ['bain', '[2, 12]'];
     return `  - { id: c${i}, kind: ${kind}, since: 2024-01-01, weights_kg: ${weights} }`;
   });

@@ -2,7 +2,7 @@
 import type { Option, Resource, Task } from '../../src/day/assign/model.ts';
 
 /** Every way to serve the tasks, the preferred first: the order of reading an odometer whose first wheel is the slowest. */
-export function* allWays(tasks: readonly Task[]): Generator<number[]> {
+function* allWays(tasks: readonly Task[]): Generator<number[]> {
   const [first, ...rest] = tasks;
   if (first === undefined) {
     yield [];
