@@ -133,6 +133,31 @@ export function ensureRegular(fd: number, file: string): number {
   throw storeRefusal('record_not_file', file, `${file} is no regular file`, 'move it away');
 }
 
+/**
+ * Hands back the descriptor of a file opened for writing where its path still leads to it, without a link on the way; else
+ * closes it and refuses. O_NOFOLLOW looks at the last name alone: a folder may have been put aside for a link since.
+ */
+export function ensureInPlace(fd: number, file: string): number {
+  try {
+    const opened = fstatSync(fd, { bigint: true });
+    const station = path.dirname(file);
+    if (isFolder(path.dirname(station)) && isFolder(station)) {
+      const there = lstatSync(file, { bigint: true });
+      if (there.dev === opened.dev && there.ino === opened.ino) return fd;
+    }
+    const message = `not recorded: ${file} was put aside while it was opened`;
+    throw storeRefusal(
+      'record_disturbed',
+      file,
+      message,
+      'see which program moves it, and type the command again',
+    );
+  } catch (error) {
+    closeSync(fd);
+    throw error;
+  }
+}
+
 /** Whether a folder is there. @throws Refusal (exit 3) where it is a link, something else, or out of reach. */
 function isFolder(folder: string): boolean {
   let stat: Stats;

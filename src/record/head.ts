@@ -129,12 +129,15 @@ function replaceFile(file: string, text: string): void {
   const bytes = Buffer.from(text);
   if (overwrite(file, bytes)) return;
   const fresh = `${file}.new`;
+  // Left by a writer that was killed, or a link put there: never written through.
+  rmSync(fresh, { force: true });
+  const anew = { mode: 0o600, flag: 'wx' };
   try {
-    writeFileSync(fresh, bytes, { mode: 0o600 });
+    writeFileSync(fresh, bytes, anew);
   } catch (error) {
     if (codeOf(error) !== 'ENOENT') throw error;
     mkdirSync(path.dirname(file), { recursive: true, mode: 0o700 });
-    writeFileSync(fresh, bytes, { mode: 0o600 });
+    writeFileSync(fresh, bytes, anew);
   }
   try {
     renameSync(fresh, file);

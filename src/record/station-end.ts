@@ -5,7 +5,7 @@ import type { Entry } from '../generated/entry.ts';
 import { fileProblem, type Problem } from '../problem/problem.ts';
 import { FIRST_PREV, lineHash } from './chain.ts';
 import { newEntryId } from './entry-id.ts';
-import { ensureRegular, openStation, openToRead, storeRefusal, syncFolder } from './folder.ts';
+import { ensureInPlace, ensureRegular, openStation, openToRead, storeRefusal, syncFolder } from './folder.ts';
 import { type Memory, type RememberedHead, recallHead } from './head.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { type FileEnd, fileEnd, type LastLine, lastLine, readExactly, setTornTailAside } from './tail.ts';
@@ -74,13 +74,13 @@ export function prepareStationEnd(
 
 /** Opens an existing file of the record for reading and appending. */
 export function openToAppend(file: string): number {
-  return ensureRegular(openSync(file, APPEND_FLAGS), file);
+  return ensureInPlace(ensureRegular(openSync(file, APPEND_FLAGS), file), file);
 }
 
 /** Makes a new year's file and has the disk keep its name, before anything is in it. */
 export function createYearFile(file: string): OpenFile {
   const fd = openSync(file, APPEND_FLAGS | constants.O_CREAT | constants.O_EXCL, 0o644);
-  return { fd, file, size: 0 };
+  return { fd: ensureInPlace(fd, file), file, size: 0 };
 }
 
 /** Has the disk keep the names of a file and of the folders above it, up to the one that holds the record. */
