@@ -64,6 +64,7 @@ export class Desk {
   readonly #options: WritingOptions;
   readonly #timeNeeded: boolean;
   #now: Date;
+  #isStationTold = false;
   #record: RecordRead | null = null;
   #standing: Standing | null = null;
 
@@ -83,7 +84,10 @@ export class Desk {
   /** The record as it is now, read once and only when asked for. What is wrong with it is said on stderr. */
   get record(): RecordRead {
     if (this.#record === null) {
-      this.#record = readRecord(this.recordDir, { timeZone: this.timeZone, checkChain: false });
+      this.#record = readRecord(this.recordDir, {
+        timeZone: this.timeZone,
+        stateDir: stateFolder(this.context.env),
+      });
       printCautions([...this.#record.damage, ...this.#record.cautions], this.context);
     }
     return this.#record;
@@ -292,17 +296,28 @@ export class Desk {
       }
     }
     if (json) context.out(done.map(appended => renderEntryJson(appended, [], {})).join(''));
-    else
-      context.out(
-        `${told}Recorded as ${done.length} entries, ${done[0]?.entry.id} to ${done.at(-1)?.entry.id}.\n`,
-      );
+    else context.out(`${told}${recordedAs(done)}\n`);
   }
 
-  #append(draft: EntryDraft, id: string | undefined): Promise<Appended> {
+  async #append(draft: EntryDraft, id: string | undefined): Promise<Appended> {
     const { context } = this;
+    const station = stationName(context.env.HOLDFAST_STATION, context.hostname);
+    const others = this.record.stations.map(one => one.station).filter(name => name !== station);
+    if (
+      others.length > 0 &&
+      !this.record.stations.some(one => one.station === station) &&
+      !this.#isStationTold
+    ) {
+      this.#isStationTold = true;
+      this.caution(
+        'station_new',
+        `'${station}' is a new station of this record, beside ${others.join(', ')}`,
+        `set HOLDFAST_STATION if this workplace is one of them`,
+      );
+    }
     return appendEntry({
       recordDir: this.recordDir,
-      station: stationName(context.env.HOLDFAST_STATION, context.hostname),
+      station,
       draft,
       id,
       now: this.now,
@@ -310,6 +325,12 @@ export class Desk {
       stateDir: stateFolder(context.env),
     });
   }
+}
+
+function recordedAs(done: readonly Appended[]): string {
+  const [first] = done;
+  if (done.length === 1) return `Recorded as ${first?.entry.id}.`;
+  return `Recorded as ${done.length} entries, ${first?.entry.id} to ${done.at(-1)?.entry.id}.`;
 }
 
 function article(noun: string): string {

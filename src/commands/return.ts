@@ -1,5 +1,6 @@
 /** `holdfast return`: put back in service what was withdrawn. */
 import { Command } from 'commander';
+import type { Asset } from '../inventory/inventory.ts';
 import { nearest } from '../problem/nearest.ts';
 import type { Context } from './context.ts';
 import { Desk, type WritingOptions, writingOptions } from './entering.ts';
@@ -46,8 +47,14 @@ async function runReturn(assetId: string, options: WritingOptions, context: Cont
   );
   const asked = [
     ...(isTested ? [' It needs a new leak test before a patient.'] : []),
-    ...(isInRound ? [' Let a round look at it first: holdfast round opening MACHINE.'] : []),
+    ...(isInRound ? [` Let a round look at it first: holdfast round opening ${machineOf(asset)}.`] : []),
   ];
   const told = `BACK IN SERVICE: ${assetId}.${asked.map(text => `\n ${text}`).join('')}\n`;
   await desk.write({ kind: 'return', ...signed, asset: assetId, inventory }, told);
+}
+
+/** The machine whose round looks at an asset; a circuit and a supply may be on several. */
+function machineOf(asset: Asset | null): string {
+  if (asset?.type === 'machine') return asset.id;
+  return asset !== null && 'machine' in asset ? asset.machine : 'MACHINE';
 }

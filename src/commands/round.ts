@@ -67,19 +67,24 @@ async function runRound(
   const answers = await answersFor(desk, round, options);
   const drafts = draftsOf(desk, answers, signed);
   desk.ensureSound();
-  if (drafts.length === 0) {
-    refuse(
-      'usage',
-      'nothing of this round was answered, so nothing is recorded',
-      'add --pass all, or --pass, --fail and --read for what was done',
-    );
-  }
-  await desk.writeAll(drafts, told(round, answers, context.width));
+  if (drafts.length > 0) await desk.writeAll(drafts, told(round, answers, context.width));
+  else if (answers.some(({ answer }) => answer !== null)) context.out(told(round, answers, context.width));
+  else refuseUnanswered(round);
   context.exitCode = answers.every(
     ({ answer }) => answer !== null && !('result' in answer && answer.result === 'fail'),
   )
     ? 0
     : 1;
+}
+
+/** @throws Refusal that names what would answer the round: options, or the tests that it cannot sign off. */
+function refuseUnanswered({ items, machine }: Round): never {
+  const ways = items.flatMap(item => otherWay(item, machine.id) ?? []);
+  const own =
+    ways.length === items.length
+      ? ways.join('; ')
+      : 'add --pass all, or --pass, --fail and --read for what was done';
+  refuse('usage', 'nothing of this round was answered, so nothing is recorded', own);
 }
 
 async function answersFor(desk: Desk, round: Round, options: RoundOptions): Promise<Answers> {

@@ -3,6 +3,7 @@ import { Command, Option } from 'commander';
 import { type Agent, driveOf } from '../inventory/inventory.ts';
 import { formatFlow, formatNumber } from '../quantity/format.ts';
 import { parseFlow, parseMinutes, parsePercent } from '../quantity/parse.ts';
+import { pairHold } from '../record/pair-hold.ts';
 import type { Context } from './context.ts';
 import { Desk, TEXT_LIMITS, type WritingOptions, writingOptions } from './entering.ts';
 
@@ -75,6 +76,8 @@ async function runUsage(machineId: string, options: UsageOptions, context: Conte
       'check the agent; correct the entry if it is wrong',
     );
   }
+  if (machine !== null && circuit !== null && !desk.isRetry)
+    cautionOfRecord(desk, circuit.id, machine.id, options.case);
   const { inventory, ...signed } = desk.sign([machine, circuit]);
   desk.ensureSound();
   if (minutes === undefined || flow === undefined) return;
@@ -94,4 +97,29 @@ async function runUsage(machineId: string, options: UsageOptions, context: Conte
     },
     told,
   );
+}
+
+/** What was done is entered; what the record says against it is said. */
+function cautionOfRecord(desk: Desk, circuit: string, machine: string, caseRef: string | undefined): void {
+  const { state, because } = pairHold(desk.standing, desk.inventory, circuit, machine, {
+    today: desk.today,
+    caseRef,
+  });
+  if (state === 'failed') {
+    desk.caution(
+      'used_though_failed',
+      `${circuit} on ${machine} stands failed: ${because}`,
+      'correct the entry if an id is wrong; else tell the veterinarian in charge',
+    );
+  }
+  const same = desk.record.entries.find(
+    entry => entry.kind === 'usage' && caseRef !== undefined && entry.case === caseRef,
+  );
+  if (same !== undefined) {
+    desk.caution(
+      'case_entered_before',
+      `case ${caseRef} was entered before, as ${same.id}`,
+      `if it is the same case, cancel one: holdfast correct ${same.id} --because TEXT`,
+    );
+  }
 }

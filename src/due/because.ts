@@ -18,7 +18,9 @@ export function because(facts: Facts): string {
   if (withdrawn !== null) return `out of service since ${withdrawn.date}: ${withdrawn.because}`;
   const reasons: string[] = [];
   if (failedOn !== null) reasons.push(`failed on ${failedOn} and not passed since`);
-  reasons.push(...limitWords(facts));
+  // Where the date is older than the failure, it had been late before it failed.
+  const before = failedOn !== null && limit === 'interval' ? 'it was due before that, ' : '';
+  reasons.push(...limitWords(facts).map(words => `${before}${words}`));
   const isReached = state === 'overdue' || state === 'due';
   // Only the earliest limit is shown once one is reached; until then, how far the others are.
   if (!isReached && limit !== null) reasons.push(...soFar(facts));

@@ -25,7 +25,8 @@ export function editDistance(a: string, b: string): number {
 }
 
 /**
- * The nearest of `known`, or null where none is near enough to be meant (more than a third of the letters differ).
+ * The nearest of `known`, or null where none is near enough to be meant (more than a third of the letters differ). A known
+ * word that only has its unit behind it is near: bore → bore_mm.
  *
  * @example nearest('max_l_min', ['max_ml_min', 'marks']) //=> 'max_ml_min'
  */
@@ -39,7 +40,12 @@ export function nearest(word: string, known: Iterable<string>): string | null {
       least = distance;
     }
   }
-  return best;
+  return best ?? withUnit(word, known);
+}
+
+function withUnit(word: string, known: Iterable<string>): string | null {
+  const longer = [...known].filter(candidate => candidate.startsWith(`${word.toLowerCase()}_`));
+  return longer.length === 1 ? (longer[0] ?? null) : null;
 }
 
 /** "did you mean 'x'?" or, where nothing is near, the known words. @example didYouMean('dgo', ['dog', 'cat']) //=> "did you mean 'dog'?" */

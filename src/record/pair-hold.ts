@@ -51,7 +51,7 @@ export interface HoldMoment {
  *
  * @param inventory - `valid_for`, and which absorber and vaporizers the machine has.
  * @example pairHold(standing, inventory, 't-piece-1', 'theatre-1', { today: '2026-11-25' }).because
- *   //=> 't-piece-1 was on dental since'
+ *   //=> 't-piece-1 was on dental since the leak test'
  */
 export function pairHold(
   standing: Standing,
@@ -200,9 +200,9 @@ function partingWords(
   other: { circuit: string; machine: string },
 ): string | null {
   if (other.circuit === circuit && other.machine !== machine)
-    return `${circuit} was on ${other.machine} since`;
+    return `${circuit} was on ${other.machine} since the leak test`;
   if (other.machine === machine && other.circuit !== circuit)
-    return `${machine} had ${other.circuit} on it since`;
+    return `${machine} had ${other.circuit} on it since the leak test`;
   return null;
 }
 
@@ -210,8 +210,9 @@ function partingWords(
 function takenOut({ standing, inventory, circuit, machine, pass }: Scene): string | null {
   for (const id of [circuit, machine, ...pressurisedParts(inventory, machine)]) {
     const asset = standing.assets.get(id);
-    if (asset?.withdrawn != null && isSince(asset.withdrawn.done, pass)) return `${id} was withdrawn since`;
-    if (isSince(asset?.returned, pass)) return `${id} was out of service and returned since`;
+    if (asset?.withdrawn != null && isSince(asset.withdrawn.done, pass))
+      return `${id} was withdrawn since the leak test`;
+    if (isSince(asset?.returned, pass)) return `${id} was out of service and returned since the leak test`;
   }
   return null;
 }
@@ -220,7 +221,7 @@ function takenOut({ standing, inventory, circuit, machine, pass }: Scene): strin
 function checkFailed({ standing, circuit, machine, pass }: Scene): string | null {
   for (const id of [circuit, machine]) {
     const check = checksSince(standing.assets.get(id), pass, 'lastFail')[0];
-    if (check !== undefined) return `${check} of ${id} failed since`;
+    if (check !== undefined) return `the check '${check}' of ${id} failed since the leak test`;
   }
   return null;
 }
@@ -230,7 +231,7 @@ function partSignedOff({ standing, inventory, machine, pass }: Scene): string | 
   for (const id of pressurisedParts(inventory, machine)) {
     const asset = standing.assets.get(id);
     const check = [...checksSince(asset, pass, 'lastPass'), ...checksSince(asset, pass, 'lastFail')][0];
-    if (check !== undefined) return `${check} was signed off on ${id} since`;
+    if (check !== undefined) return `the check '${check}' was signed off on ${id} since the leak test`;
   }
   return null;
 }
@@ -240,8 +241,8 @@ function caseOver({ standing, inventory, circuit, machine, pass }: Scene): strin
   for (const use of usesSince(standing, [circuit], pass.done)) {
     if (use.machine !== machine) continue;
     return use.caseRef === null
-      ? 'a case was entered for the pair since'
-      : `case ${use.caseRef} was entered for the pair since`;
+      ? 'a case was entered for the pair since the leak test'
+      : `case ${use.caseRef} was entered for the pair since the leak test`;
   }
   return null;
 }

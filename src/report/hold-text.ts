@@ -37,7 +37,7 @@ export function renderVerdict(
     lines.push(wrap(`The fall means a leak of ${size} (${compliance.source}).`, width, '', '  '));
   }
   if (popOff === 'shut') {
-    const todo = `STOP (pop_off_shut): the pop-off was left shut. Open it with the end still blocked, see the pressure fall to zero, and enter a new leak test or: holdfast sign-off ${circuit.id} pop-off-open`;
+    const todo = `STOP (pop_off_shut): the pop-off was left shut. Open it with the end still blocked, see the pressure fall to zero, and say so: holdfast sign-off ${circuit.id} pop-off-open. Then do a new leak test: this one never counts`;
     lines.push(wrap(todo, width, '', '  '));
   } else if (popOff === 'stuck') {
     lines.push(

@@ -270,7 +270,7 @@ describe('failures', () => {
       daysOverdue: 25,
     });
     expect(itemOf(...ABSORBENT, entries).because).toMatch(
-      /^failed on 2026-11-20 and not passed since; 30 days after/,
+      /^failed on 2026-11-20 and not passed since; it was due before that, 30 days after/,
     );
   });
 });

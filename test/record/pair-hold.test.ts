@@ -62,58 +62,62 @@ describe('pairHold', () => {
     ],
     [
       'the circuit was held elsewhere',
-      'bain-1 was on dental since',
+      'bain-1 was on dental since the leak test',
       pass => [pass, hold('09:00', 'bain-1', 'dental')],
     ],
     [
       'the circuit failed elsewhere',
-      'bain-1 was on dental since',
+      'bain-1 was on dental since the leak test',
       pass => [pass, failedHold('09:00', 'bain-1', 'dental')],
     ],
     [
       'the machine was held with another circuit',
-      'theatre-1 had y-piece-1 on it since',
+      'theatre-1 had y-piece-1 on it since the leak test',
       pass => [pass, hold('09:00', 'y-piece-1', 'theatre-1')],
     ],
     [
       'another assembly of the machine was measured',
-      'theatre-1 had y-piece-1 on it since',
+      'theatre-1 had y-piece-1 on it since the leak test',
       pass => [pass, compliance('09:00', 'y-piece-1', 'theatre-1')],
     ],
     [
       'the circuit was used elsewhere',
-      'bain-1 was on dental since',
+      'bain-1 was on dental since the leak test',
       pass => [pass, usage('09:00', 'dental', 'bain-1')],
     ],
     [
       'the machine was used with another circuit',
-      'theatre-1 had t-piece-1 on it since',
+      'theatre-1 had t-piece-1 on it since the leak test',
       pass => [pass, usage('09:00', 'theatre-1', 't-piece-1')],
     ],
-    ['the circuit was withdrawn', 'bain-1 was withdrawn since', pass => [pass, withdraw('09:00', 'bain-1')]],
+    [
+      'the circuit was withdrawn',
+      'bain-1 was withdrawn since the leak test',
+      pass => [pass, withdraw('09:00', 'bain-1')],
+    ],
     [
       'the machine was withdrawn',
-      'theatre-1 was withdrawn since',
+      'theatre-1 was withdrawn since the leak test',
       pass => [pass, withdraw('09:00', 'theatre-1')],
     ],
     [
       'the circuit was returned',
-      'bain-1 was out of service and returned since',
+      'bain-1 was out of service and returned since the leak test',
       pass => [withdraw('07:00', 'bain-1'), pass, giveBack('09:00', 'bain-1')],
     ],
     [
       'a vaporizer was taken off',
-      'theatre-1-iso was withdrawn since',
+      'theatre-1-iso was withdrawn since the leak test',
       pass => [pass, withdraw('09:00', 'theatre-1-iso')],
     ],
     [
       'a check of the circuit failed',
-      'inner-tube of bain-1 failed since',
+      "the check 'inner-tube' of bain-1 failed since the leak test",
       pass => [pass, signOff('09:00', 'bain-1', 'inner-tube', 'fail')],
     ],
     [
       'a failed check was passed again',
-      'inner-tube of bain-1 failed since',
+      "the check 'inner-tube' of bain-1 failed since the leak test",
       pass => [
         pass,
         signOff('09:00', 'bain-1', 'inner-tube', 'fail'),
@@ -122,17 +126,17 @@ describe('pairHold', () => {
     ],
     [
       'the absorbent was changed',
-      'absorbent-change was signed off on theatre-1-absorber since',
+      "the check 'absorbent-change' was signed off on theatre-1-absorber since the leak test",
       pass => [pass, signOff('09:00', 'theatre-1-absorber', 'absorbent-change')],
     ],
     [
       'the vaporizer was serviced',
-      'vaporizer-service was signed off on theatre-1-iso since',
+      "the check 'vaporizer-service' was signed off on theatre-1-iso since the leak test",
       pass => [pass, signOff('09:00', 'theatre-1-iso', 'vaporizer-service')],
     ],
     [
       'the pair was used',
-      'a case was entered for the pair since',
+      'a case was entered for the pair since the leak test',
       pass => [pass, usage('09:00', 'theatre-1', 'bain-1')],
     ],
     [
@@ -204,7 +208,7 @@ describe('pairHold', () => {
         hold('08:00', 'bain-1', 'theatre-1'),
         usage('09:00', 'theatre-1', 'bain-1', { case: '4711' }),
       ];
-      expect(told(entries)).toBe('needed: case 4711 was entered for the pair since');
+      expect(told(entries)).toBe('needed: case 4711 was entered for the pair since the leak test');
     });
 
     it('holds for the case that it names', () => {
@@ -229,7 +233,7 @@ describe('pairHold', () => {
       ];
       expect(told(entries, { rules: daily, caseRef: '2' })).toBe('held');
       expect(told([...entries, usage('10:00', 'dental', 'bain-1')], { rules: daily })).toBe(
-        'needed: bain-1 was on dental since',
+        'needed: bain-1 was on dental since the leak test',
       );
     });
   });

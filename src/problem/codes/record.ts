@@ -33,6 +33,19 @@ export const RECORD_CODES = {
     means: 'The gauge of the cylinder began so low that no leak could make it fall by the mark.',
     remedy: 'Open the cylinder until the gauge is up, shut it, and read again.',
   },
+  used_though_failed: {
+    means: 'A case was entered for a pair whose last leak test failed. It is recorded all the same.',
+    remedy: 'Correct the entry if an id is wrong; else tell the veterinarian in charge.',
+  },
+  case_entered_before: {
+    means: 'A case with this reference was entered before, so that its use would count twice.',
+    remedy: 'Cancel one of the two with holdfast correct, unless the case changed equipment.',
+  },
+  station_new: {
+    means:
+      'The first entry of a workplace in a record that has others: perhaps HOLDFAST_STATION was not set.',
+    remedy: 'Set HOLDFAST_STATION if this is one of the others; else there is nothing to do.',
+  },
   round_interrupted: {
     means: 'A round on the terminal was ended before it was confirmed. Nothing was recorded.',
     remedy: 'Start it again when ready.',
