@@ -124,11 +124,12 @@ function otherClasses(clash: DayClash, scene: RemedyScene): Remedy[] {
     if (entrant === undefined) return [];
     const { dayCase, candidates } = entrant;
     const pairs = otherClassPairs(dayCase, scene, candidates.alone.zone);
-    const first = pairs[0];
-    if (first === undefined) return [];
-    const changed = { dayCase, candidates: { ...candidates, pairs } };
-    if (!helps(clash, scene, new Map([[i, changed]]))) return [];
-    return [{ kind: 'other_class', ref: dayCase.ref, circuit: first.pair.circuit.id }];
+    // Circuit by circuit, so that the one that is named is one that helps.
+    const circuit = [...new Set(pairs.map(({ pair }) => pair.circuit.id))].find(id => {
+      const own = pairs.filter(({ pair }) => pair.circuit.id === id);
+      return helps(clash, scene, new Map([[i, { dayCase, candidates: { ...candidates, pairs: own } }]]));
+    });
+    return circuit === undefined ? [] : [{ kind: 'other_class', ref: dayCase.ref, circuit }];
   });
 }
 

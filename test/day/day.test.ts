@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Day, hasDayStop, type PlannedCase, planDay } from '../../src/day/day.ts';
 import type { DayCase } from '../../src/day/day-case.ts';
+import type { Remedy } from '../../src/day/remedies.ts';
 import { type EquipmentState, NO_RECORD } from '../../src/plan/request.ts';
 import { psi } from '../../src/quantity/units.ts';
 import { renderDayCsv } from '../../src/report/day-csv.ts';
@@ -99,6 +100,38 @@ function naiveAssignment(
   return null;
 }
 
+/** The day again with what a remedy says. */
+function changedDay(cases: readonly DayCase[], remedy: Remedy): Day {
+  const inventory = example();
+  switch (remedy.kind) {
+    case 'start': {
+      const moved = cases.map(one => (one.ref === remedy.ref ? { ...one, start: remedy.start } : one));
+      return plan(moved.sort((a, b) => a.start.getTime() - b.start.getTime()));
+    }
+    case 'one_more': {
+      const twice = <T extends { readonly id: string }>(list: readonly T[], id: string): T[] =>
+        list.flatMap(one => (one.id === id ? [one, { ...one, id: `${id}-more` }] : [one]));
+      if (remedy.what === 'bag') {
+        const bags = inventory.bags.map(bag =>
+          bag.sizeMl === remedy.sizeMl ? { ...bag, count: bag.count + 1, ids: [] } : bag,
+        );
+        return plan(cases, { inventory: { ...inventory, bags } });
+      }
+      const list =
+        remedy.what === 'machine'
+          ? { machines: twice(inventory.machines, remedy.id) }
+          : { circuits: twice(inventory.circuits, remedy.id) };
+      return plan(cases, { inventory: { ...inventory, ...list } });
+    }
+    case 'other_class':
+      return plan(cases.map(one => (one.ref === remedy.ref ? { ...one, circuit: remedy.circuit } : one)));
+    case 'leave_out_name':
+      return plan(
+        cases.map(one => (one.ref === remedy.ref ? { ...one, machine: null, circuit: null } : one)),
+      );
+  }
+}
+
 describe('planDay', () => {
   it('plans a single case as a plan for it alone does', () => {
     fc.assert(
@@ -180,6 +213,31 @@ describe('planDay', () => {
       const sorted = [...moved].sort((a, b) => a.start.getTime() - b.start.getTime());
       expect(plan(sorted).clashes).toEqual([]);
     }
+  });
+
+  it('names only remedies that let the case be planned with all the others that are', () => {
+    let tried = 0;
+    fc.assert(
+      fc.property(fc.array(row, { minLength: 3, maxLength: 7 }), rows => {
+        const cases = casesFrom(rows);
+        const day = plan(cases);
+        const served = new Set(planned(day).map(({ dayCase }) => dayCase.ref));
+        for (const { refs, setAside: _, remedies } of day.clashes) {
+          const left = refs.filter(ref => !served.has(ref));
+          for (const remedy of remedies) {
+            tried++;
+            // One of those left out finds room beside all that are planned.
+            const outcomes = left.map(ref => {
+              const together = cases.filter(one => served.has(one.ref) || one.ref === ref);
+              return planned(changedDay(together, remedy)).length === together.length;
+            });
+            expect(outcomes).toContain(true);
+          }
+        }
+      }),
+      { numRuns: 40 },
+    );
+    expect(tried).toBeGreaterThan(0);
   });
 
   it('names one circuit more where that is what is lacking', () => {
