@@ -7,13 +7,13 @@ import type { Context } from '../../src/commands/context.ts';
 import { buildProgram } from '../../src/commands/program.ts';
 import { parameters } from './budget.ts';
 import { Clinic, expectSound, expectUntouched, type Files, removeHome } from './clinic.ts';
-import { soundRecord } from './files.ts';
+import { LISTS, soundRecord } from './files.ts';
 import { NUMBERS, TOKENS } from './mutate.ts';
 
 let sound: Files = {};
 
 beforeAll(async () => {
-  sound = await soundRecord();
+  sound = { ...(await soundRecord()), ...LISTS };
 });
 
 afterAll(removeHome);
@@ -153,6 +153,8 @@ const PATHS: readonly string[] = [
     'record/theatre',
     'record/theatre/2026.jsonl',
     'report.txt',
+    'list.csv',
+    'list.yaml',
   ],
   ...[
     'card.svg',

@@ -13,6 +13,28 @@ export const INVENTORIES: readonly Buffer[] = [
 /** The inventory that the record below goes by. */
 export const LARKHILL = readFileSync('test/record/larkhill.yaml');
 
+/** The same day three times over: as a spreadsheet writes it here and there, and as YAML. */
+export const LISTS: Readonly<Record<string, string>> = {
+  'list.csv': `ref,species,weight,start,minutes,machine,circuit,agent,setting,ideal_weight,confirm_weight
+A-1,dog,6.8kg,08:30,45,,,isoflurane,2,,
+A-2,cat,4.1kg,09:00,30,dental,t-piece-1,sevoflurane,3%,,
+A-3,dog,31kg,09:30,90,,,isoflurane,2,26kg,
+A-4,rabbit,2.4kg,11:00,25,theatre-1,,,,,
+A-5,cat,9kg,13:30,60,,,,,,yes
+`,
+  'semicolons.csv': `Ref;Species;Weight;Start;Minutes\r\n"A;1";dog;6,8;8:30;45\r\nA-2;cat;4.1kg;09:00;30\r\n`,
+  'list.yaml': `patients:
+  - { ref: A-1, species: dog, weight: 6.8kg, start: "08:30", minutes: 45 }
+  - { ref: A-2, species: cat, weight: 4.1kg, start: "09:00", minutes: 30, machine: dental, agent: sevoflurane, setting: 3% }
+  - ref: A-3
+    species: dog
+    weight: 31kg
+    ideal_weight: 26kg
+    start: "09:30"
+    minutes: 90
+`,
+};
+
 const ENTRIES: readonly string[] = [
   'hold bain-1 --machine theatre-1 --from 20 --to 20 --seconds 10 --pop-off open',
   'hold coaxial-1 --machine dental --from 30 --to 24 --seconds 10 --pop-off open --note fell',

@@ -24,6 +24,8 @@ const COMMANDS: readonly string[] = [
   'hold bain-1 --machine theatre-1 --from 20 --to 20 --seconds 10 --pop-off open',
   'sign-off bain-1 inner-tube',
   'reading ward-e-1 1500psi',
+  'chart --species dog',
+  'chart --json --machine dental',
   'completion words plan 6.8kg --machine d',
 ];
 
@@ -48,7 +50,7 @@ describe('an inventory with bytes changed', () => {
             }
           },
         ),
-        parameters(0.3),
+        parameters(0.25),
       ),
     0,
   );

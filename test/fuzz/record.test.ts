@@ -34,6 +34,7 @@ const READING: readonly string[] = [
   'stock',
   'stock --json',
   'plan 6.8kg --species dog --case A-17',
+  'chart --format csv',
   'plan 31kg --minutes 60 --agent isoflurane --setting 2 --json',
 ];
 
