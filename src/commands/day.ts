@@ -34,7 +34,8 @@ interface DayOptions extends FileOptions {
 }
 
 const EXAMPLES = `
-The list, as CSV (commas or semicolons) or as YAML with the same keys under patients:
+The list, as CSV (commas or semicolons), or as YAML with the same keys under
+patients:
   ref,species,weight,start,minutes,machine,agent,setting
   K-101,cat,4.2kg,08:30,40,,isoflurane,2
   K-102,dog,31kg,08:30,90,theatre-1,isoflurane,1.5
