@@ -29,12 +29,53 @@ export interface TornTail {
   readonly hash: string;
 }
 
+/** Takes an open file in blocks. */
+export interface VisitBlocks {
+  /**
+   * Called for each run of whole lines.
+   *
+   * @param block - ends with a newline; only good until the call returns.
+   * @param line - the first line's number, counted from 1.
+   * @param byte - where the block begins in the file, from 0.
+   * @returns how many lines it holds.
+   */
+  block(block: Buffer, line: number, byte: number): number;
+  /** Called with the beginning of a line that is too long for an entry; its rest is passed over. */
+  tooLong(beginning: Buffer, line: number, byte: number): void;
+}
+
 /**
- * Reads an open file from its beginning.
+ * Reads an open file from its beginning, line by line.
  *
  * @returns the torn tail, or null where the file ends with a newline, as it should.
  */
 export function readLines(fd: number, visit: VisitLine): TornTail | null {
+  return readBlocks(fd, {
+    block(block, firstLine, byte) {
+      let line = firstLine;
+      for (let start = 0; start < block.length; line += 1) {
+        const newline = block.indexOf(NEWLINE, start);
+        const bytes = block.subarray(start, newline);
+        visit(bytes, bytes.toString('utf8'), line, byte + start);
+        start = newline + 1;
+      }
+      return line - firstLine;
+    },
+    tooLong: (beginning, line, byte) => visit(beginning, beginning.toString('latin1'), line, byte),
+  });
+}
+
+/**
+ * Reads an open file from its beginning, block by block.
+ *
+ * @param until - reads no byte at or behind this one; not given: to the end.
+ * @returns the torn tail, or null where the file ends with a newline, as it should.
+ */
+export function readBlocks(
+  fd: number,
+  visit: VisitBlocks,
+  until = Number.POSITIVE_INFINITY,
+): TornTail | null {
   let buffer = Buffer.allocUnsafe(Math.min(BLOCK_BYTES, fstatSync(fd).size + SMALLEST_BYTES));
   let kept = 0;
   let line = 1;
@@ -45,13 +86,13 @@ export function readLines(fd: number, visit: VisitLine): TornTail | null {
     if (kept === buffer.length) {
       if (buffer.length < LONGEST_LINE_BYTES) buffer = Buffer.concat([buffer], buffer.length * 2);
       else {
-        if (isLongLineOver) visit(buffer, buffer.toString('latin1'), line, byte);
+        if (isLongLineOver) visit.tooLong(buffer, line, byte);
         isLongLineOver = false;
         byte += kept;
         kept = 0;
       }
     }
-    const got = readSync(fd, buffer, kept, buffer.length - kept, byte + kept);
+    const got = readSync(fd, buffer, kept, Math.min(buffer.length - kept, until - byte - kept), byte + kept);
     if (got === 0) {
       if (kept === 0 && isLongLineOver) return null;
       if (looks++ === 0) {
@@ -62,17 +103,17 @@ export function readLines(fd: number, visit: VisitLine): TornTail | null {
     }
     looks = 0;
     const end = kept + got;
-    const lastNewline = buffer.lastIndexOf(NEWLINE, end - 1);
+    // What was kept has no newline.
     let start = 0;
-    while (start <= lastNewline) {
-      const newline = buffer.indexOf(NEWLINE, start);
-      if (isLongLineOver) {
-        const bytes = buffer.subarray(start, newline);
-        visit(bytes, bytes.toString('utf8'), line, byte + start);
-      }
-      isLongLineOver = true;
-      line += 1;
-      start = newline + 1;
+    if (!isLongLineOver) {
+      start = buffer.subarray(0, end).indexOf(NEWLINE) + 1;
+      isLongLineOver = start > 0;
+      if (isLongLineOver) line += 1;
+    }
+    const linesEnd = buffer.lastIndexOf(NEWLINE, end - 1) + 1;
+    if (isLongLineOver && linesEnd > start) {
+      line += visit.block(buffer.subarray(start, linesEnd), line, byte + start);
+      start = linesEnd;
     }
     buffer.copyWithin(0, start, end);
     byte += start;

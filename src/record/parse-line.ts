@@ -6,6 +6,9 @@ import { isStationName } from './station.ts';
 const SHA256 = /^[0-9a-f]{64}$/;
 const SHA1 = /^[0-9a-f]{40}$/;
 const DONE = /^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2}:\d{2}[+-]\d{2}:\d{2})?$/;
+/** Nearly every time is plainly one; the others are looked at more closely. */
+const PLAIN_TIME =
+  /^\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|1\d|2[0-8])(?:T(?:[01]\d|2[0-3]):[0-5]\d:[0-5]\d[+-](?:[01]\d|2[0-3]):[0-5]\d)?$/;
 
 /** Values that were checked before: on nearly every line they are the same again, and the check is dear. */
 export interface Known {
@@ -46,7 +49,10 @@ export function parseLine(text: string, known: Known): Entry | NotAnEntry {
 /** The patterns that the generated validator leaves out (esbuild.config.mjs): checked where they are not known already. */
 function patternFault(entry: Entry, known: Known): NotAnEntry | null {
   if (entry.prev !== known.prev && !SHA256.test(entry.prev)) return { reason: 'prev is no SHA-256' };
-  if (entry.on !== entry.at && !DONE.test(entry.on)) return { reason: 'on is no date and no time' };
+  if (entry.on !== entry.at && !(DONE.test(entry.on) && isPossible(entry.on)))
+    return { reason: 'on is no date and no time' };
+  // Such a time has no place in the order of the entries.
+  if (!isPossible(entry.at)) return { reason: 'at is no time' };
   if (entry.inventory !== known.inventory) {
     if (!SHA1.test(entry.inventory)) return { reason: 'inventory is no blob id' };
     known.inventory = entry.inventory;
@@ -56,6 +62,16 @@ function patternFault(entry: Entry, known: Known): NotAnEntry | null {
     known.station = entry.station;
   }
   return null;
+}
+
+/** Whether there is such a day, and such a time on it. @param time - of the pattern DONE. */
+function isPossible(time: string): boolean {
+  if (PLAIN_TIME.test(time)) return true;
+  const date = time.slice(0, 10);
+  // The calendar's days run on past the end of a month: the 31st of February reads as the 3rd of March.
+  const midnight = Date.parse(`${date}T00:00:00Z`);
+  if (Number.isNaN(midnight) || new Date(midnight).toISOString().slice(0, 10) !== date) return false;
+  return PLAIN_TIME.test(`2000-01-01${time.slice(10)}`);
 }
 
 /** Whether what `parseLine` gave is an entry. */
