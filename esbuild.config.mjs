@@ -3,10 +3,12 @@
  *
  *   schemas/*.json ──> src/generated/*.ts (types), src/generated/validate-*.js (validators)
  *   src/main.ts    ──> dist/holdfast.cjs ──> dist/holdfast.cache
+ *
+ * For other programs: schemas/*.json ──> dist/types/*.d.ts. For the libraries in the bundle: dist/THIRD-PARTY.txt.
  */
 import { execFileSync } from 'node:child_process';
 import crypto from 'node:crypto';
-import { appendFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { appendFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import Ajv from 'ajv';
 import standaloneCode from 'ajv/dist/standalone/index.js';
 import addFormats from 'ajv-formats';
@@ -52,28 +54,33 @@ const instead = {
   },
 };
 
+/** Folders of the packages that the bundle takes something from: node_modules/yaml. */
+const bundled = new Set();
+
 mkdirSync('src/generated', { recursive: true });
+mkdirSync('dist/types', { recursive: true });
 for (const { file, types, validator, withoutPatterns = [] } of SCHEMAS) {
   const schema = JSON.parse(readFileSync(`schemas/${file}.schema.json`, 'utf8'));
-  await generateTypes(schema, types);
+  await generateTypes(schema, types, file);
   for (const definition of Object.values(schema.definitions ?? {})) {
     for (const key of withoutPatterns) delete definition.properties?.[key]?.pattern;
   }
   if (validator !== undefined) await generateValidator(schema, validator);
 }
 await bundle();
+writeFileSync('dist/THIRD-PARTY.txt', thirdParty());
 makeCodeCache();
 
-async function generateTypes(schema, name) {
+/** The types once for our own sources and once, under the schema's name, for other programs. */
+async function generateTypes(schema, name, file) {
   const options = {
     bannerComment: '// Made from the schema by esbuild.config.mjs.',
     format: false,
     ignoreMinAndMaxItems: false,
   };
-  writeFileSync(
-    `src/generated/${name}.ts`,
-    await compile(withoutCombinations(schema), schema.title, options),
-  );
+  const types = await compile(withoutCombinations(schema), schema.title, options);
+  writeFileSync(`src/generated/${name}.ts`, types);
+  writeFileSync(`dist/types/${file}.d.ts`, types);
 }
 
 /** Rules on which keys go together do not shape the types: kinds are told apart by their `kind`. */
@@ -99,7 +106,8 @@ async function generateValidator(schema, name) {
   addFormats(ajv, ['date', 'date-time']);
   const source = standaloneCode(ajv, ajv.compile(withoutWords(schema)));
   // Ajv's output still calls require for its helpers; one esbuild pass folds them in.
-  const { outputFiles } = await build({
+  const { outputFiles, metafile } = await build({
+    metafile: true,
     stdin: { contents: source, resolveDir: '.', loader: 'js' },
     bundle: true,
     write: false,
@@ -110,6 +118,7 @@ async function generateValidator(schema, name) {
     minify: true,
     logLevel: 'error',
   });
+  noteBundled(metafile);
   writeFileSync(`src/generated/${name}.js`, outputFiles[0].contents);
   writeFileSync(
     `src/generated/${name}.d.ts`,
@@ -132,7 +141,8 @@ function withoutWords(schema) {
  */
 async function bundle() {
   rmSync('dist/holdfast.cache', { force: true });
-  await build({
+  const { metafile } = await build({
+    metafile: true,
     entryPoints: ['src/main.ts'],
     outfile: 'dist/holdfast.cjs',
     bundle: true,
@@ -146,9 +156,11 @@ async function bundle() {
     plugins: [instead],
     // A third less to read at every start. Names stay, for the lines that a fault in the program prints.
     minifyWhitespace: true,
-    legalComments: 'linked',
+    // Whole licences stand in THIRD-PARTY.txt.
+    legalComments: 'none',
     logLevel: 'error',
   });
+  noteBundled(metafile);
   const bytes = readFileSync('dist/holdfast.cjs');
   appendFileSync('dist/holdfast.cjs', `//${crypto.createHash('sha256').update(bytes).digest('hex')}`);
   const strange = bytes.findIndex(byte => byte > 0x7f);
@@ -156,6 +168,25 @@ async function bundle() {
     throw new Error(
       `the bundle is not ASCII at byte ${strange}: write an escape (\\u2013) in the regular expression`,
     );
+}
+
+/** Notes the packages of which anything came into the output. */
+function noteBundled({ inputs }) {
+  for (const file of Object.keys(inputs)) {
+    const folder = /^.*node_modules\/(?:@[^/]+\/)?[^/]+(?=\/)/.exec(file)?.[0];
+    if (folder !== undefined) bundled.add(folder);
+  }
+}
+
+/** The licences of all that is bundled, as their packages print them: they ask to go wherever their code goes. */
+function thirdParty() {
+  const texts = [...bundled].sort().map(folder => {
+    const { name, version, license } = JSON.parse(readFileSync(`${folder}/package.json`, 'utf8'));
+    const file = readdirSync(folder).find(entry => /^licen[cs]e(\.(md|txt))?$/i.test(entry));
+    if (file === undefined) throw new Error(`${name} ships no text of its licence`);
+    return `${name} ${version} (${license})\n\n${readFileSync(`${folder}/${file}`, 'utf8').trim()}\n`;
+  });
+  return `holdfast carries code of these packages, each under its own licence.\n\n${texts.join(`\n${'-'.repeat(80)}\n\n`)}`;
 }
 
 /** Runs the commonest commands once and keeps what V8 compiled on the way. A cache of another V8 is ignored by the launcher. */

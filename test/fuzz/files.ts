@@ -22,7 +22,7 @@ A-3,dog,31kg,09:30,90,,,isoflurane,2,26kg,
 A-4,rabbit,2.4kg,11:00,25,theatre-1,,,,,
 A-5,cat,9kg,13:30,60,,,,,,yes
 `,
-  'semicolons.csv': `Ref;Species;Weight;Start;Minutes\r\n"A;1";dog;6,8;8:30;45\r\nA-2;cat;4.1kg;09:00;30\r\n`,
+  'semicolons.csv': `Ref;Species;Weight;Start;Minutes\r\n"A;1";dog;6.8;8:30;45\r\nA-2;cat;4.1kg;09:00;30\r\n`,
   'list.yaml': `patients:
   - { ref: A-1, species: dog, weight: 6.8kg, start: "08:30", minutes: 45 }
   - { ref: A-2, species: cat, weight: 4.1kg, start: "09:00", minutes: 30, machine: dental, agent: sevoflurane, setting: 3% }
