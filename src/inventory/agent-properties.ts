@@ -9,6 +9,8 @@ export interface AgentProperties {
   readonly densityGPerMl: number;
   /** Pressure of the saturated vapour at 20 °C, in mmHg. */
   readonly saturatedMmHg: number;
+  /** Where the dials of vaporizers for it usually end, in %. Common practice, from memory. */
+  readonly usualDialPercent: number;
 }
 
 /** Biro, Acta Anaesthesiol Scand 2014 (seen). */
@@ -19,10 +21,10 @@ export const SATURATION_SOURCE = 'at 20 °C and 760 mmHg, from memory';
 
 /** See the sources above, one for each column. */
 export const AGENT_PROPERTIES: Readonly<Record<Agent, AgentProperties>> = {
-  isoflurane: { vapourMlPerMl: 195, densityGPerMl: 1.496, saturatedMmHg: 238 },
-  sevoflurane: { vapourMlPerMl: 184, densityGPerMl: 1.52, saturatedMmHg: 157 },
-  desflurane: { vapourMlPerMl: 210, densityGPerMl: 1.465, saturatedMmHg: 669 },
-  halothane: { vapourMlPerMl: 229, densityGPerMl: 1.871, saturatedMmHg: 243 },
+  isoflurane: { vapourMlPerMl: 195, densityGPerMl: 1.496, saturatedMmHg: 238, usualDialPercent: 5 },
+  sevoflurane: { vapourMlPerMl: 184, densityGPerMl: 1.52, saturatedMmHg: 157, usualDialPercent: 8 },
+  desflurane: { vapourMlPerMl: 210, densityGPerMl: 1.465, saturatedMmHg: 669, usualDialPercent: 18 },
+  halothane: { vapourMlPerMl: 229, densityGPerMl: 1.871, saturatedMmHg: 243, usualDialPercent: 5 },
 };
 
 const SEA_LEVEL_MMHG = 760;

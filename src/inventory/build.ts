@@ -70,6 +70,7 @@ export function buildInventory(file: InventoryFile, document: ParsedDocument, by
     supplies,
     checks: (file.checks ?? []).map((entry, i) => buildCheck(entry, at(`/checks/${i}`), assets.values())),
     assets,
+    unfinishedLines: document.source.text.match(/\S[ \t]+#[ \t]*CHECK\b/g)?.length ?? 0,
     placeOf,
   };
 }

@@ -231,6 +231,8 @@ export interface Inventory {
   readonly bags: readonly BagSize[];
   readonly supplies: readonly OxygenSupply[];
   readonly checks: readonly Check[];
+  /** Lines whose comment still says CHECK, as the starter leaves them. */
+  readonly unfinishedLines: number;
   /** Every asset by its id: one namespace, in the order of the inventory. */
   readonly assets: ReadonlyMap<string, Asset>;
   /** The place of a JSON pointer, or of the nearest thing above it that exists. */

@@ -18,6 +18,8 @@ const CHECKS: readonly CautionCheck[] = [
   implausible,
   noCircuit,
   forcedMisfits,
+  unfinished,
+  species,
   boundary,
   classes,
   forcedClass,
@@ -31,6 +33,7 @@ const CHECKS: readonly CautionCheck[] = [
   capnograph,
   bag,
   flush,
+  absorber,
   scavenging,
   oxygen,
   bore,
@@ -73,14 +76,37 @@ function forcedMisfits(draft: Draft): Caution[] {
   });
 }
 
-function boundary({ zone, inventory, fit, main }: Draft): Caution[] {
+/** What the starter marked to be looked at, and nobody has yet. */
+function unfinished({ inventory, main }: Draft): Caution[] {
+  const { unfinishedLines: lines } = inventory;
+  if (main === null || lines === 0) return [];
+  return [
+    caution(
+      'inventory_unfinished',
+      `${lines} ${lines === 1 ? 'line' : 'lines'} of the inventory still marked CHECK: guesses, not this equipment`,
+    ),
+  ];
+}
+
+function species({ request, main }: Draft): Caution[] {
+  if (main === null || request.species !== null) return [];
+  return [caution('species_not_given', 'species not given: weight not checked; bag as for a dog or cat')];
+}
+
+/** How to see the steps of the class that does not lead. */
+function forTheOther(other: Draft['other']): string {
+  const pair = other?.choice.pair;
+  return pair ? `; the other: --circuit ${pair.circuit.id}` : '; both are shown';
+}
+
+function boundary({ zone, inventory, fit, main, other }: Draft): Caution[] {
   if (main === null) return [];
   const { nonRebreathingBelowKg: below, rebreathingAboveKg: above } = inventory.rules.boundary;
   if (zone === 'between') {
     return [
       caution(
         'boundary_between',
-        `from ${below.value} to ${above.value} kg either class may serve; both are shown`,
+        `from ${below.value} to ${above.value} kg either class may serve${forTheOther(other)}`,
       ),
     ];
   }
@@ -92,11 +118,11 @@ function boundary({ zone, inventory, fit, main }: Draft): Caution[] {
   return [caution('boundary_near', `close to ${words}`)];
 }
 
-function classes({ classDiffers, request, substitutedFor, main }: Draft): Caution[] {
+function classes({ classDiffers, request, substitutedFor, main, other }: Draft): Caution[] {
   const cautions: Caution[] = [];
   if (main !== null && classDiffers && request.idealWeightKg !== null) {
     const weights = `${formatWeight(request.weightKg)} and ideal ${formatWeight(request.idealWeightKg)}`;
-    cautions.push(caution('class_differs', `${weights} ask for different classes; both are shown`));
+    cautions.push(caution('class_differs', `${weights} ask for different classes${forTheOther(other)}`));
   }
   if (substitutedFor !== null && main?.choice.pair) {
     const { circuit } = main.choice.pair;
@@ -155,6 +181,9 @@ function blockingAndFailedChecks(draft: Draft): Caution[] {
   if (pair === null || draft.equipment.record === 'none') return [];
   return draft.equipment.checks(assetsOf(pair, draft)).flatMap(({ asset, check, blocks, state, words }) => {
     if (blocks) return [caution('check_blocks', `${check} of ${asset}: ${words}`)];
+    // Leak tests and high-pressure tests have cautions of their own.
+    const doneBy = draft.inventory.checks.find(({ id }) => id === check)?.doneBy;
+    if (doneBy === 'hold' || doneBy === 'supply_hold') return [];
     return state === 'failed' ? [caution('check_failed', `${check} of ${asset}: ${words}`)] : [];
   });
 }
@@ -308,12 +337,24 @@ function flush(draft: Draft): Caution[] {
   ];
 }
 
+/** Without an absorber the patient breathes its carbon dioxide again, unless the flow is high. */
+function absorber(draft: Draft): Caution[] {
+  const pair = pairOf(draft);
+  if (pair === null || classOf(pair.circuit.kind) === 'non_rebreathing' || pair.machine.absorber !== null)
+    return [];
+  return [
+    caution('absorber_unknown', `the inventory names no absorber on ${pair.machine.id}: a circle needs one`),
+  ];
+}
+
 function scavenging(draft: Draft): Caution[] {
   const pair = pairOf(draft);
   if (pair === null) return [];
   const unit = pair.machine.scavenging;
   if (unit === null)
     return [caution('scavenging_unknown', `the inventory names no scavenging for ${pair.machine.id}`)];
+  const out = draft.equipment.outOfService(unit.id);
+  if (out !== null) return [caution('scavenging_out_of_service', `${unit.id} is out of service: ${out}`)];
   if (unit.kind === 'charcoal' || unit.airBreak) return [];
   return [
     caution(

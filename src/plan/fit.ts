@@ -68,6 +68,7 @@ type FitCheck = (pair: Pair, fit: FitCase) => Misfit | null;
 const FIT_CHECKS: readonly FitCheck[] = [
   circuitInService,
   machineInService,
+  absorberInService,
   driven,
   withinWeights,
   largeEnoughForCircle,
@@ -109,6 +110,18 @@ function machineInService({ machine }: Pair, { equipment }: FitCase): Misfit | n
         caution: 'circuit_withdrawn',
         reason: `${machine.id} is out of service: ${why}`,
       };
+}
+
+/** A circle breathes through the absorber of the machine. */
+function absorberInService({ circuit, machine }: Pair, { equipment }: FitCase): Misfit | null {
+  const why = machine.absorber === null ? null : equipment.outOfService(machine.absorber.id);
+  if (why === null || machine.absorber === null || classOf(circuit.kind) === 'non_rebreathing') return null;
+  return {
+    code: 'machine_out_of_service',
+    part: 'machine',
+    caution: 'circuit_withdrawn',
+    reason: `${machine.absorber.id} is out of service: ${why}`,
+  };
 }
 
 function driven({ circuit, machine }: Pair): Misfit | null {

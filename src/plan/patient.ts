@@ -21,6 +21,24 @@ export function plausibleKg(species: Species): Range<Kg> | null {
   return PLAUSIBLE_KG[species] ?? null;
 }
 
+/** An ideal weight outside of these multiples of the actual one is likelier a slip than a patient; common practice. */
+const IDEAL_OF_ACTUAL: Range<number> = [0.5, 1.5];
+
+/**
+ * Why an ideal weight is implausible beside the actual one; null where it is plausible.
+ *
+ * @example implausibleIdeal(kg(24), kg(2.4)) //=> 'ideal 2.4 kg (5.29 lb) is hardly possible at 24 kg (52.91 lb): a slipped decimal point? (24 kg)'
+ */
+export function implausibleIdeal(weight: Kg, ideal: Kg): string | null {
+  const [least, most] = IDEAL_OF_ACTUAL;
+  const fits = (candidate: number) =>
+    isAtLeast(candidate, least * weight) && isAtLeast(most * weight, candidate);
+  if (fits(ideal)) return null;
+  const shifted = ideal > weight ? ideal / 10 : ideal * 10;
+  const meant = fits(shifted) ? `: a slipped decimal point? (${formatNumber(shifted, 3)} kg)` : '';
+  return `ideal ${formatWeight(ideal)} is hardly possible at ${formatWeight(weight)}${meant}`;
+}
+
 /**
  * Why a weight is implausible for its species, with the likely slip named; null where it is plausible or no species is
  * given.

@@ -19,7 +19,7 @@ import {
 import { type FitCase, type Pair, pairFlows, supplyOf } from './fit.ts';
 import type { Flows } from './flow.ts';
 import { type LeakHold, leakHoldFor } from './leak-hold.ts';
-import { implausibleWeight } from './patient.ts';
+import { implausibleIdeal, implausibleWeight } from './patient.ts';
 import type { Reason } from './reason.ts';
 import type { EquipmentState, HoldState, PlanRequest } from './request.ts';
 import { type Steps, stepsFor } from './steps.ts';
@@ -109,7 +109,10 @@ function draftCase(
   const { weightKg, idealWeightKg, species } = request;
   const classKg = idealWeightKg ?? weightKg;
   const fit: FitCase = { inventory, equipment, weights: { actualKg: weightKg, classKg } };
-  const implausible = implausibleWeight(weightKg, species) ?? implausibleWeight(classKg, species);
+  const implausible =
+    implausibleWeight(weightKg, species) ??
+    implausibleWeight(classKg, species) ??
+    implausibleIdeal(weightKg, classKg);
   const actualClass = classAt(rules, weightKg);
   const base = {
     at,

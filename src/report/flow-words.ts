@@ -18,12 +18,14 @@ export function flowWords(plan: Plan, part: ClassPlan): FlowWords[] {
   if (part.flows === null) return [];
   const { phases } = part.flows;
   const perKg = plan.inventory.rules.freshGasFlow.mlPerKgMin[part.circuitClass];
+  // With an ideal weight it must be clear which of the two the flow goes by.
+  const actual = plan.request.idealWeightKg === null ? '' : ' by actual';
   const rows = PHASES.map((phase): FlowWords => {
     const { lowMlPerMin, highMlPerMin, setMlPerMin } = phases[phase];
     const [low, high] = perKg[phase].value;
     return {
       figure: `${formatFlow(setMlPerMin)} ${PHASE_WORDS[phase]}`,
-      detail: `${formatFlowRange([lowMlPerMin, highMlPerMin])}, ${low}–${high} mL/kg/min`,
+      detail: `${formatFlowRange([lowMlPerMin, highMlPerMin])}, ${low}–${high} mL/kg/min${actual}`,
     };
   });
   const [first] = rows;

@@ -59,9 +59,10 @@ function flowRows(plan: Plan, part: ClassPlan): Row[] {
   return flowWords(plan, part).map((row, i) => ({ label: i === 0 ? 'OXYGEN' : '', ...row }));
 }
 
-function bagRow({ bag }: Plan): Row {
+function bagRow({ bag, request }: Plan): Row {
+  const ideal = request.idealWeightKg === null ? '' : ', by ideal weight';
   if (bag === null) return { label: 'BAG', figure: 'not worked out', detail: '' };
-  const wanted = `${formatNumber(bag.wantedMl, 0)} mL wanted (${formatNumber(bag.wantedLowMl, 0)} to ${formatNumber(bag.wantedHighMl, 0)})`;
+  const wanted = `${formatNumber(bag.wantedMl, 0)} mL wanted (${formatNumber(bag.wantedLowMl, 0)} to ${formatNumber(bag.wantedHighMl, 0)})${ideal}`;
   return {
     label: 'BAG',
     figure: bag.sizeMl === null ? 'none in stock' : formatVolume(bag.sizeMl),
@@ -86,11 +87,18 @@ function sideBySide(
     `${CLASS_WORDS[other.circuitClass].toUpperCase()} (or)`,
     half,
   );
+  const why =
+    other.choice.pair === null
+      ? passedOverLines(other, width).map(
+          text => `${padEnd('or: why', LABEL_WIDTH)}${text.slice(LABEL_WIDTH)}`,
+        )
+      : [];
   return [
     `${INDENT}${chalk.bold(heading)}`,
     ...NARROW_LABELS.map((label, i) =>
       `${padEnd(label, LABEL_WIDTH)} ${cells(left[i] ?? '', right[i] ?? '', half)}`.trimEnd(),
     ),
+    ...why.map(text => chalk.dim(text)),
   ];
 }
 

@@ -1,4 +1,5 @@
 /** Where every figure of a plan comes from, for a person. */
+import type { Inventory } from '../inventory/inventory.ts';
 import type { Reason, RuleRef } from '../plan/reason.ts';
 import { formatNumber } from '../quantity/format.ts';
 import { safeText } from './safe-text.ts';
@@ -9,7 +10,7 @@ import { wrap } from './text.ts';
  * One entry a figure: what it is, its value with the formula, where the constants stand, their source. Maintenance stands
  * twice in the JSON, as the top-level flow and as a phase; a person reads it once. Phases that say the same share an entry.
  */
-export function renderReasons(reasons: readonly Reason[], file: string, width: number): string[] {
+export function renderReasons(reasons: readonly Reason[], inventory: Inventory, width: number): string[] {
   const shown = reasons.filter(({ figure }) => !figure.startsWith('fresh_gas_flow.'));
   const entries = new Map<string, Reason[]>();
   for (const reason of shown) {
@@ -18,18 +19,18 @@ export function renderReasons(reasons: readonly Reason[], file: string, width: n
   }
   return [
     'WHERE THE FIGURES COME FROM',
-    ...[...entries.values()].flatMap(entry => renderEntry(entry, file, width)),
+    ...[...entries.values()].flatMap(entry => renderEntry(entry, inventory, width)),
   ];
 }
 
-function renderEntry(same: readonly Reason[], file: string, width: number): string[] {
+function renderEntry(same: readonly Reason[], inventory: Inventory, width: number): string[] {
   const [reason] = same;
   if (reason === undefined) return [];
   const phases = same.map(({ figure }) => phaseOf(figure)).filter(phase => phase !== '');
   const when = phases.length === 0 || phases.length === 3 ? '' : ` (${phases.join(', ')})`;
   const title = `${nameOf(reason.figure)}${when}: ${shownValue(reason)}`;
   const rules = same.flatMap(({ rules }) => rules);
-  const sources = rules.length > 0 ? rules.map(rule => place(rule, file)) : [reason.source];
+  const sources = rules.length > 0 ? rules.map(rule => place(rule, inventory)) : [reason.source];
   return [
     wrap(`${title} = ${safeText(reason.formula)}`, width, '  ', '    '),
     ...[...new Set(sources)].map(line => wrap(safeText(line), width, '    ', '      ')),
@@ -79,7 +80,11 @@ function unitOf(figure: string): string {
 }
 
 /** "inventory.yaml:42 rules reservoir_bag tidal_volumes, the practice's own figure" */
-function place({ path, line, from, source }: RuleRef, file: string): string {
-  const name = path.slice(1).replaceAll('/', ' ');
+function place({ path, line, from, source }: RuleRef, { file, assets }: Inventory): string {
+  // An asset goes by its id, not by its number in the list.
+  const asset = [...assets.values()].find(one => path.startsWith(`${one.path}/`));
+  const name = (asset === undefined ? path.slice(1) : `${asset.id}${path.slice(asset.path.length)}`)
+    .replaceAll('/', ' ')
+    .replace(/^bags \d+$/, 'bags');
   return `${from === 'default' ? 'default' : `${file}:${line}`} ${name}: ${source}`;
 }

@@ -26,13 +26,14 @@ export function renderPlan(plan: Plan, view: PlanView): string {
   const chalk = new Chalk({ level: view.colour ? 1 : 0 });
   const blocks = [
     [header(plan, view.width, chalk)],
+    stops(plan, chalk, view.width),
     answer(plan, chalk, view.width),
     suppliesBlock(plan, chalk, view.width),
     cautions(plan, chalk, view.width),
-    leakTest(plan, chalk, view.width),
+    leakTest(plan, chalk, view),
     ...(view.steps ? stepBlocks(plan, chalk, view.width) : []),
-    ...(view.reasons ? [renderReasons(plan.reasons, plan.inventory.file, view.width)] : []),
-    [chalk.dim(SAFETY_LINE)],
+    ...(view.reasons ? [renderReasons(plan.reasons, plan.inventory, view.width)] : []),
+    [chalk.dim(wrap(SAFETY_LINE, view.width))],
   ];
   return `${blocks
     .filter(block => block.length > 0)
@@ -53,13 +54,21 @@ function header({ request, inventory, at }: Plan, width: number, chalk: ChalkIns
 
 const LEVEL_WORDS = { stop: 'STOP', caution: 'CAUTION', note: 'note' };
 
-function cautions(plan: Plan, chalk: ChalkInstance, width: number): string[] {
+/** What must keep the patient off this equipment stands before the figures, so that nobody reads them first. */
+function stops(plan: Plan, chalk: ChalkInstance, width: number): string[] {
+  return plan.cautions.filter(({ level }) => level === 'stop').map(one => cautionLine(one, chalk, width));
+}
+
+function cautionLine({ level, message }: Caution, chalk: ChalkInstance, width: number): string {
   const paint = { stop: chalk.bold.red, caution: chalk.yellow, note: chalk.dim };
-  const line = ({ level, message }: Caution) => {
-    const text = wrap(safeText(message), width, ' '.repeat(LABEL_WIDTH + 1)).trimStart();
-    return `${paint[level](padEnd(LEVEL_WORDS[level], LABEL_WIDTH))} ${text}`;
-  };
-  const lines = plan.cautions.map(line);
+  const text = wrap(safeText(message), width, ' '.repeat(LABEL_WIDTH + 1)).trimStart();
+  return `${paint[level](padEnd(LEVEL_WORDS[level], LABEL_WIDTH))} ${text}`;
+}
+
+function cautions(plan: Plan, chalk: ChalkInstance, width: number): string[] {
+  const lines = plan.cautions
+    .filter(({ level }) => level !== 'stop')
+    .map(one => cautionLine(one, chalk, width));
   // Where nothing fits and nothing stands beside it, the answer itself has said why.
   if (plan.main !== null && (plan.main.choice.pair !== null || plan.other !== null)) {
     lines.push(
@@ -84,7 +93,11 @@ function cautions(plan: Plan, chalk: ChalkInstance, width: number): string[] {
 }
 
 /** How to hold this pair, in four lines, and what the record says of it. */
-function leakTest({ leakHold, main, steps }: Plan, chalk: ChalkInstance, width: number): string[] {
+function leakTest(
+  { leakHold, main, steps }: Plan,
+  chalk: ChalkInstance,
+  { width, steps: hasSteps = false }: PlanView,
+): string[] {
   const pair = main?.choice.pair;
   if (leakHold === null || !pair || steps === null) return [];
   const { state, last, because } = leakHold;
@@ -101,7 +114,7 @@ function leakTest({ leakHold, main, steps }: Plan, chalk: ChalkInstance, width: 
   const lines = [
     `Patient off, end blocked, pop-off shut. ${fill} ${gauge ? `to ${leakHold.pressureCmH2O} cmH2O` : 'to a taut bag'}, flow off.`,
     gauge
-      ? `Watch the gauge ${leakHold.seconds} s: ${fall} passes, or at most ${leakHold.makeUpMlPerMin} mL/min holds it steady.`
+      ? `Watch the gauge ${leakHold.seconds} s: ${fall}; if any, up to ${leakHold.makeUpMlPerMin} mL/min must hold it steady.`
       : `Watch the bag ${leakHold.seconds} s: it must stay taut.`,
     `Then OPEN THE POP-OFF, end still blocked: see ${gauge ? 'the gauge fall to zero' : 'the bag empty'}.`,
   ];
@@ -109,7 +122,8 @@ function leakTest({ leakHold, main, steps }: Plan, chalk: ChalkInstance, width: 
     state === 'held' ? [] : [`Record it: holdfast hold ${pair.circuit.id} --machine ${pair.machine.id}`];
   return [
     wrap(`${chalk.bold('LEAK TEST')} ${words[state]}`, width, '', indent),
-    ...lines.map(text => wrap(text, width, indent)),
+    // Done, or told step by step below: then once is enough.
+    ...(state === 'held' || hasSteps ? [] : lines.map(text => wrap(text, width, indent))),
     ...record.map(text => chalk.dim(`${indent}${text}`)),
   ];
 }

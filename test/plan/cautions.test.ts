@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { hasStop } from '../../src/plan/plan.ts';
 import { CAUTION_CODES } from '../../src/problem/codes.ts';
-import { kg, ml } from '../../src/quantity/units.ts';
+import { kg, minutes, ml, percent } from '../../src/quantity/units.ts';
 import { codesOf, knowing, pairOf, planFor } from '../support/plan.ts';
-import { circuit, machine, practice } from '../support/practice.ts';
+import { circuit, loadText, machine, practice, practiceText } from '../support/practice.ts';
 
 const usual = practice();
 
@@ -236,5 +236,71 @@ describe('their order and their levels', () => {
     expect(hasStop(planFor(usual, 6))).toBe(false);
     expect(hasStop(planFor(usual, 33.4))).toBe(false);
     expect(hasStop(planFor(usual, 0.4))).toBe(true);
+  });
+});
+
+describe('what the inventory leaves open', () => {
+  it('a circle on a machine without an absorber', () => {
+    expect(one('absorber_unknown', planFor(practice({ machines: [machine('theatre-1')] }), 20))?.level).toBe(
+      'caution',
+    );
+    const fitted = practice({
+      machines: [machine('theatre-1', { absorber: { id: 'lime', absorbent_g: 1200 } })],
+    });
+    expect(codesOf(planFor(fitted, 20))).not.toContain('absorber_unknown');
+    // A Bain needs none.
+    expect(codesOf(planFor(practice({ machines: [machine('theatre-1')] }), 6))).not.toContain(
+      'absorber_unknown',
+    );
+  });
+
+  it('an absorber out of service keeps circles off its machine, not a Bain', () => {
+    const inventory = practice({
+      machines: [machine('theatre-1', { absorber: { id: 'lime', absorbent_g: 1200 } })],
+    });
+    const out = knowing({ outOfService: { lime: 'cracked' } });
+    expect(codesOf(planFor(inventory, 20, {}, out))).toContain('no_circuit');
+    expect(pairOf(planFor(inventory, 6, {}, out))).toBe('bain-1 on theatre-1');
+  });
+
+  it('scavenging out of service', () => {
+    const scavenging = { id: 'canister', kind: 'charcoal', limit_gain_g: 50 };
+    const inventory = practice({ machines: [machine('theatre-1', { scavenging })] });
+    const plan = planFor(inventory, 6, {}, knowing({ outOfService: { canister: 'full' } }));
+    expect(one('scavenging_out_of_service', plan)?.message).toBe('canister is out of service: full');
+  });
+
+  it('lines that are still marked CHECK', () => {
+    const text = practiceText().replace('format: 1', 'format: 1   # CHECK');
+    expect(one('inventory_unfinished', planFor(loadText(text), 6))?.message).toContain(
+      '1 line of the inventory',
+    );
+    expect(codesOf(planFor(usual, 6))).not.toContain('inventory_unfinished');
+  });
+
+  it('no species', () => {
+    expect(one('species_not_given', planFor(usual, 6))?.level).toBe('note');
+    expect(codesOf(planFor(usual, 6, { species: 'dog' }))).not.toContain('species_not_given');
+  });
+});
+
+describe('the dial and the agent', () => {
+  const inventory = practice({
+    machines: [
+      machine('theatre-1', { vaporizers: [{ id: 'iso', agent: 'isoflurane' }] }),
+      machine('theatre-2', { vaporizers: [{ id: 'sevo', agent: 'sevoflurane' }] }),
+    ],
+  });
+
+  it('a setting beyond where dials end', () => {
+    const at = (setting: number) =>
+      planFor(inventory, 6, { agent: 'isoflurane', settingPercent: percent(setting), minutes: minutes(60) });
+    expect(codesOf(at(5))).not.toContain('setting_above_dial');
+    expect(one('setting_above_dial', at(5.1))?.level).toBe('caution');
+  });
+
+  it('an agent that another machine has', () => {
+    const plan = planFor(inventory, 6, { agent: 'sevoflurane', minutes: minutes(60) });
+    expect(one('agent_not_fitted', plan)?.message).toContain('theatre-2 has: --machine theatre-2');
   });
 });

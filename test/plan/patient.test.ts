@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { implausibleWeight } from '../../src/plan/patient.ts';
+import { implausibleIdeal, implausibleWeight } from '../../src/plan/patient.ts';
 import { hasStop } from '../../src/plan/plan.ts';
 import { kg } from '../../src/quantity/units.ts';
 import { codesOf, planFor } from '../support/plan.ts';
@@ -67,5 +67,25 @@ describe('a plan for an implausible weight', () => {
   it('does not note a confirmation that was not needed', () => {
     const plan = planFor(usual, 4, { species: 'cat', weightConfirmed: true });
     expect(codesOf(plan)).not.toContain('weight_confirmed');
+  });
+});
+
+describe('implausibleIdeal', () => {
+  it('takes an ideal weight from half to one and a half of the actual one, both included', () => {
+    expect(implausibleIdeal(kg(20), kg(9.9))).not.toBeNull();
+    expect(implausibleIdeal(kg(20), kg(10))).toBeNull();
+    expect(implausibleIdeal(kg(20), kg(30))).toBeNull();
+    expect(implausibleIdeal(kg(20), kg(30.1))).not.toBeNull();
+  });
+
+  it('names a slipped point, and stops the plan until it is confirmed', () => {
+    expect(implausibleIdeal(kg(24), kg(2.4))).toContain('a slipped decimal point? (24 kg)');
+    const inventory = practice();
+    const slipped = planFor(inventory, 24, { idealWeightKg: kg(2.4) });
+    expect(codesOf(slipped)).toContain('weight_implausible');
+    expect(slipped.main).toBeNull();
+    const confirmed = planFor(inventory, 24, { idealWeightKg: kg(2.4), weightConfirmed: true });
+    expect(codesOf(confirmed)).toContain('weight_confirmed');
+    expect(confirmed.main).not.toBeNull();
   });
 });

@@ -235,7 +235,7 @@ describe('laws of a plan', () => {
         const plan = planFor(
           inventory,
           weightKg,
-          { idealWeightKg: idealKg === null ? null : kg(idealKg) },
+          { idealWeightKg: idealKg === null ? null : kg(idealKg), weightConfirmed: true },
           knowing(record),
         );
         const naive = naivePair({

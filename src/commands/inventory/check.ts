@@ -61,8 +61,12 @@ function renderSound(inventory: Inventory): string {
     counted(supplies, 'oxygen supply', 'oxygen supplies'),
     counted(checks, 'check'),
   ];
-  const { file, practice } = inventory;
-  return `${safeText(file)}: in order. ${safeText(practice.name)}: ${counts.join(', ')}.\n`;
+  const { file, practice, unfinishedLines } = inventory;
+  const left =
+    unfinishedLines === 0
+      ? ''
+      : `${counted(unfinishedLines, 'line')} still marked CHECK: read each off the equipment.\n`;
+  return `${safeText(file)}: in order. ${safeText(practice.name)}: ${counts.join(', ')}.\n${left}`;
 }
 
 function renderJson(sound: readonly Inventory[]): string {

@@ -55,6 +55,14 @@ function notProved(circuit: Circuit): string[] {
   const inner = hasInnerTube(circuit.kind) ? 'the inner tube (test above), ' : '';
   const discs = rebreathing ? 'the valve discs (breathe through with a second bag), ' : '';
   return [
-    `This does not prove ${inner}${discs}a free way (squeeze the bag, feel it at the patient end), the vaporizer (suction-bulb test), or the scavenging (look at it).`,
+    `${LIMIT} ${inner}${discs}a free way (squeeze the bag, feel it at the patient end), the vaporizer (suction-bulb test), or the scavenging (look at it).`,
   ];
+}
+
+/** How the last step begins, which is none to do. */
+const LIMIT = 'This does not prove';
+
+/** Whether a step only says what the test does not prove. */
+export function isLimit(step: string): boolean {
+  return step.startsWith(LIMIT);
 }

@@ -2,6 +2,7 @@
  * What a person must know of the supplies before the figures are used. An ordered list of checks of one signature, like
  * the plan's own.
  */
+import { AGENT_PROPERTIES } from '../../inventory/agent-properties.ts';
 import { PHASES, type Phase } from '../../inventory/inventory.ts';
 import { isAbove, isAtLeast } from '../../quantity/compare.ts';
 import { formatFlow, formatNumber, formatToward } from '../../quantity/format.ts';
@@ -18,6 +19,7 @@ const CHECKS: readonly SupplyCheck[] = [
   oxygenShort,
   oxygenUnknown,
   agentFitted,
+  settingOnDial,
   vaporizerFlow,
   oxygenUse,
   absorbentDue,
@@ -51,14 +53,32 @@ function oxygenUnknown({ oxygen }: Supplies, { request }: SupplyCase): Caution[]
   ];
 }
 
-function agentFitted({ agent: { agent } }: Supplies, { pair, equipment }: SupplyCase): Caution[] {
+function agentFitted({ agent: { agent } }: Supplies, { pair, equipment, inventory }: SupplyCase): Caution[] {
   if (agent === null || vaporizersFor(pair.machine, agent, equipment).length > 0) return [];
   const withdrawn = pair.machine.vaporizers.find(vaporizer => vaporizer.agent === agent);
   const why =
     withdrawn === undefined
       ? ''
       : `: ${withdrawn.id} is out of service, ${equipment.outOfService(withdrawn.id)}`;
-  return [caution('agent_not_fitted', `${pair.machine.id} has no vaporizer in service for ${agent}${why}`)];
+  const others = inventory.machines
+    .filter(machine => vaporizersFor(machine, agent, equipment).length > 0)
+    .map(({ id }) => id);
+  const where = others.length === 0 ? '' : `; ${others.join(', ')} has: --machine ${others[0]}`;
+  return [
+    caution('agent_not_fitted', `${pair.machine.id} has no vaporizer in service for ${agent}${why}${where}`),
+  ];
+}
+
+function settingOnDial({ agent: { agent, settingPercent } }: Supplies): Caution[] {
+  if (agent === null || settingPercent === null) return [];
+  const most = AGENT_PROPERTIES[agent].usualDialPercent;
+  if (!isAbove(settingPercent, most)) return [];
+  return [
+    caution(
+      'setting_above_dial',
+      `${formatNumber(settingPercent)} %: dials for ${agent} usually end at ${most} %`,
+    ),
+  ];
 }
 
 /** The phase with the lowest mark to set. */

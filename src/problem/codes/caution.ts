@@ -73,6 +73,11 @@ export const CAUTION_CODES = {
     remedy: 'Run holdfast record verify.',
   },
   // Cautions.
+  inventory_unfinished: {
+    level: 'caution',
+    means: 'Lines of the inventory are still marked CHECK: what the starter guessed, nobody has looked at.',
+    remedy: 'Read each off the equipment, put it in, and take the mark out.',
+  },
   boundary_between: {
     level: 'caution',
     means: 'The weight lies where either class of circuit may serve; both are shown.',
@@ -156,6 +161,21 @@ export const CAUTION_CODES = {
     means: 'The oxygen flush blows straight into this circuit at 35 to 75 L/min.',
     remedy: 'Never press it with a patient attached.',
   },
+  absorber_unknown: {
+    level: 'caution',
+    means: 'A circle on a machine for which the inventory names no absorber.',
+    remedy: 'See that there is one and put it in the inventory; without absorbent do not use a circle.',
+  },
+  setting_above_dial: {
+    level: 'caution',
+    means: 'The dial setting is above where vaporizers for this agent usually end.',
+    remedy: 'Read the dial again, and mind the decimal point.',
+  },
+  scavenging_out_of_service: {
+    level: 'caution',
+    means: 'The scavenging of this machine is out of service.',
+    remedy: 'See to it that the waste gas goes where it harms nobody, or use another machine.',
+  },
   scavenging_without_air_break: {
     level: 'caution',
     means: 'An active scavenging system without an air break can pull on the bag and empty the circuit.',
@@ -191,6 +211,12 @@ export const CAUTION_CODES = {
     level: 'note',
     means: 'There is no record folder, so nothing is known of leak tests and checks.',
     remedy: 'The first holdfast hold starts the record.',
+  },
+  species_not_given: {
+    level: 'note',
+    means:
+      'No species was given, so the weight could not be checked against it, and the bag is that of a dog or cat.',
+    remedy: 'Add --species.',
   },
   minimum_flow_applied: {
     level: 'note',

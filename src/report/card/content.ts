@@ -2,6 +2,7 @@
 import type { CircuitKind } from '../../inventory/inventory.ts';
 import { CLASS_WORDS, KIND_WORDS, type Pair } from '../../plan/fit.ts';
 import type { Plan } from '../../plan/plan.ts';
+import { isLimit } from '../../plan/steps/hold.ts';
 import { formatVolume, formatWeight } from '../../quantity/format.ts';
 import { flowWords } from '../flow-words.ts';
 import { SAFETY_LINE } from '../safety.ts';
@@ -16,6 +17,8 @@ export interface CardContent {
   readonly figures: readonly { readonly label: string; readonly figure: string; readonly detail: string }[];
   /** Each gets a box to tick. */
   readonly hold: readonly string[];
+  /** What the leak test does not prove: nothing to tick. */
+  readonly limits: readonly string[];
   readonly cautions: readonly string[];
   readonly foot: readonly string[];
 }
@@ -41,7 +44,8 @@ export function cardContent(plan: Plan, pair: Pair): CardContent {
       ...flows.map(({ figure, detail }, i) => ({ label: i === 0 ? 'Oxygen' : '', figure, detail })),
       { label: 'Bag', figure: size, detail: '' },
     ],
-    hold: steps?.hold ?? [],
+    hold: (steps?.hold ?? []).filter(step => !isLimit(step)),
+    limits: (steps?.hold ?? []).filter(isLimit),
     cautions: plan.cautions.filter(({ level }) => level === 'caution').map(({ message }) => message),
     foot: [SAFETY_LINE, `inventory ${inventory.blob.slice(0, 12)}`],
   };

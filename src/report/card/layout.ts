@@ -98,6 +98,7 @@ function layOutOn(content: CardContent, width: number, scale: number): CardLayou
     page.paragraph(step, size, { indent: size * 1.6 });
     page.y += 0.5 * scale;
   }
+  for (const limit of content.limits) page.paragraph(limit, size);
   if (content.cautions.length > 0) {
     page.rule();
     page.paragraph('Caution', size * 1.15, { bold: true });
