@@ -30,8 +30,7 @@ export async function run(argv: readonly string[], context: Context): Promise<Ex
 }
 
 async function dispatch(given: readonly string[], context: Context): Promise<void> {
-  // commander's own help command knows one level only.
-  const argv = given[0] === 'help' && given.length > 1 ? [...given.slice(1), '--help'] : given;
+  const argv = given[0] === 'help' && given.length > 1 ? asOption(given.slice(1)) : given;
   const name = argv.find(word => !word.startsWith('-'));
   const program = await buildProgram(context, entry => entry.name === name);
   if (argv.length === 0) {
@@ -46,6 +45,14 @@ async function dispatch(given: readonly string[], context: Context): Promise<voi
     const group = program.commands.find(command => command.name() === name && command.commands.length > 0);
     throw usageRefusal(error, group ?? program);
   }
+}
+
+/** `help record show` as `record show --help`: commander's own help command knows one level only. */
+function asOption(words: readonly string[]): readonly string[] {
+  const name = words.find(word => !word.startsWith('-'));
+  // With --help commander would print the help of the whole for a command that there is not, as if all were well.
+  const isUnknown = name !== undefined && !COMMANDS.some(command => command.name === name);
+  return isUnknown ? words : [...words, '--help'];
 }
 
 /** @param group the command whose subcommand was meant: the program itself, or one such as `record`. */
