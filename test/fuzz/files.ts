@@ -11,7 +11,7 @@ export const INVENTORIES: readonly Buffer[] = [
 ].map(file => readFileSync(file));
 
 /** The inventory that the record below goes by. */
-export const LARKHILL = readFileSync('test/record/larkhill.yaml');
+const LARKHILL = readFileSync('test/record/larkhill.yaml');
 
 /** The same day three times over: as a spreadsheet writes it here and there, and as YAML. */
 export const LISTS: Readonly<Record<string, string>> = {
