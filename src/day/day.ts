@@ -293,6 +293,6 @@ function supplyCautions({ asset, changeBefore, neverEnough, missing }: SupplyDay
     ...changeBefore.map(ref =>
       dayCaution('day_change', `change the ${CHANGE_WORDS[asset.type]} ${asset.id} before ${ref}`, ref),
     ),
-    ...missing.map(words => dayCaution('day_supply_unknown', words)),
+    ...missing.map(words => dayCaution('day_supply_unknown', `not known: ${words}`)),
   ];
 }
