@@ -1,5 +1,4 @@
 /** What a command knows of the world. `main` makes one from the process; tests make their own. */
-import type { TodayIn } from '../inventory/load.ts';
 
 /** 0 done · 1 done, something to act on · 2 not done: command line or input · 3 not done: the record · 4 a bug. */
 export type ExitCode = 0 | 1 | 2 | 3 | 4;
@@ -29,6 +28,3 @@ export interface Terminal {
   readonly input: NodeJS.ReadStream;
   readonly output: NodeJS.WriteStream;
 }
-
-/** The date in a zone at an instant, as the inventory's loader wants it. */
-export type { TodayIn };

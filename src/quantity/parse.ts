@@ -81,7 +81,11 @@ const readWeight = reader<Kg>({
 export function parseWeight(text: string): Parsed<Kg> {
   const weight = readWeight(text);
   if (!weight.ok) return weight;
-  const refuse = (why: string): Parsed<Kg> => ({ ok: false, message: `weight '${text}' ${why}`, forms: WEIGHT_FORMS });
+  const refuse = (why: string): Parsed<Kg> => ({
+    ok: false,
+    message: `weight '${text}' ${why}`,
+    forms: WEIGHT_FORMS,
+  });
   if (weight.value <= 0) return refuse('is zero');
   if (weight.value > HEAVIEST_KG) return refuse(`is over ${HEAVIEST_KG} kg`);
   return weight;

@@ -14,7 +14,7 @@ export function printCautions(problems: readonly Problem[], context: Printer): v
 }
 
 /** @example renderCaution(problem('pair_not_driven', 'x', 'y'), 80) //=> 'pair_not_driven (caution)\n  x\n  → y\n' */
-export function renderCaution({ code, file, line, message, remedy }: Problem, width: number): string {
+function renderCaution({ code, file, line, message, remedy }: Problem, width: number): string {
   const place = file === null ? '' : ` ${safeText(file)}${line === null ? '' : `:${line}`}`;
   const lines = [
     `${code}${place} (caution)`,

@@ -99,7 +99,10 @@ describe('stock of the rest', () => {
 
   it('absorbent whose change was never entered is not known, however little use is', () => {
     const one = item('theatre-1-absorber', [usage('09:00', 'theatre-1', 'y-piece-1', { minutes: 10 })]);
-    expect(one).toMatchObject({ level: null, missing: 'holdfast sign-off theatre-1-absorber absorbent-change' });
+    expect(one).toMatchObject({
+      level: null,
+      missing: 'holdfast sign-off theatre-1-absorber absorbent-change',
+    });
   });
 
   it('a canister shows the limit that is nearer its end', () => {

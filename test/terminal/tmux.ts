@@ -24,7 +24,19 @@ export class Terminal {
     this.#socket = path.join(cwd, `tmux-${randomUUID().slice(0, 8)}`);
     const assignments = Object.entries(env).map(([name, value]) => `${name}='${value}'`);
     const script = `cd '${cwd}'; env ${assignments.join(' ')} ${commandLine}; echo "exit code $?"; sleep 60`;
-    this.#tmux('-f', '/dev/null', 'new-session', '-d', '-x', String(columns), '-y', String(rows), 'sh', '-c', script);
+    this.#tmux(
+      '-f',
+      '/dev/null',
+      'new-session',
+      '-d',
+      '-x',
+      String(columns),
+      '-y',
+      String(rows),
+      'sh',
+      '-c',
+      script,
+    );
   }
 
   /** Types a text, then Enter. */
