@@ -53,7 +53,7 @@ export class Source {
     const end = this.text.indexOf('\n', offset);
     const rest = this.text.slice(offset, end === -1 ? undefined : end).trimEnd();
     // A quote in between could hold a # that begins no comment; then nothing is claimed.
-    const match = /^[^'"#]*\s#([^]*)$/.exec(rest);
+    const match = /^[^'"#]*\s#(.*)$/.exec(rest);
     return match?.[1]?.trim() || null;
   }
 }

@@ -55,7 +55,7 @@ function differenceOf({ ours, theirs }: ReferenceRow): number | null {
 }
 
 function keep(row: ReferenceRow, difference: number | null): void {
-  const folder = process.env['REFERENCE_ROWS'];
+  const folder = process.env.REFERENCE_ROWS;
   if (folder === undefined) return;
   const name = path.basename(expect.getState().testPath ?? 'rows', '.test.ts');
   appendFileSync(path.join(folder, `${name}.jsonl`), `${JSON.stringify({ ...row, difference })}\n`);

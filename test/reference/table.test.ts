@@ -40,7 +40,7 @@ beforeAll(() => {
 describe('the table of outside checks', () => {
   it('says what the checks say now', () => {
     const page = renderTable(rows);
-    if (process.env['REFERENCE_TABLE'] === 'write') writeFileSync(PAGE, page);
+    if (process.env.REFERENCE_TABLE === 'write') writeFileSync(PAGE, page);
     expect(
       readFileSync(PAGE, 'utf8'),
       'stale: REFERENCE_TABLE=write npx vitest run test/reference/table.test.ts',
