@@ -14,7 +14,7 @@ import { PHASES } from '../inventory/inventory.ts';
 import type { MisfitCode } from '../plan/fit.ts';
 import { type LeakHold, leakHoldFor } from '../plan/leak-hold.ts';
 import { type ClassPlan, type Plan, planCase } from '../plan/plan.ts';
-import type { EquipmentState } from '../plan/request.ts';
+import { type EquipmentState, requestFor } from '../plan/request.ts';
 import { classAt, type Zone } from '../plan/zone.ts';
 import { type Kg, type Ml, type MlPerKgMin, type MlPerMin, ml, type Range } from '../quantity/units.ts';
 
@@ -88,26 +88,7 @@ export function outcomeAt(
   { species, machine }: Pick<ChartRequest, 'species' | 'machine'>,
   at: Timestamp,
 ): Outcome {
-  const plan = planCase(
-    inventory,
-    equipment,
-    {
-      weightKg,
-      species,
-      idealWeightKg: null,
-      machine,
-      circuit: null,
-      bagMl: null,
-      minutes: null,
-      agent: null,
-      settingPercent: null,
-      breathsPerMin: null,
-      adapterMl: ml(0),
-      caseRef: null,
-      weightConfirmed: false,
-    },
-    at,
-  );
+  const plan = planCase(inventory, equipment, requestFor(weightKg, { species, machine }), at);
   return outcomeOf(plan);
 }
 

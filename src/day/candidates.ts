@@ -3,7 +3,7 @@ import { type CircuitClass, classOf, type Inventory, type OxygenSupply } from '.
 import { type ReservoirBag, stockedSizes } from '../plan/bag.ts';
 import { type FitCase, misfitsOf, type Pair, pairFlows, supplyOf } from '../plan/fit.ts';
 import { hasStop, type Plan, planCase } from '../plan/plan.ts';
-import type { EquipmentState, PlanRequest } from '../plan/request.ts';
+import { type EquipmentState, type PlanRequest, requestFor } from '../plan/request.ts';
 import { vaporizersFor } from '../plan/supplies/agent.ts';
 import { classAt, otherClass } from '../plan/zone.ts';
 import { isAtLeast } from '../quantity/compare.ts';
@@ -41,8 +41,7 @@ export interface DayScene {
 
 function requestOf(dayCase: DayCase): PlanRequest {
   const { weightKg, species, idealWeightKg, machine, circuit, minutes, agent, settingPercent, ref } = dayCase;
-  return {
-    weightKg,
+  return requestFor(weightKg, {
     species,
     idealWeightKg,
     machine,
@@ -52,10 +51,7 @@ function requestOf(dayCase: DayCase): PlanRequest {
     settingPercent,
     caseRef: ref,
     weightConfirmed: dayCase.weightConfirmed,
-    bagMl: null,
-    breathsPerMin: null,
-    adapterMl: ml(0),
-  };
+  });
 }
 
 /**

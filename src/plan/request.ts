@@ -1,7 +1,7 @@
 /** What a plan starts from: the patient and the wishes of the person, and what is known of the equipment. */
 import type { CalendarDate, Timestamp } from '../calendar/zone.ts';
 import type { Agent, Species } from '../inventory/inventory.ts';
-import type { Kg, Minutes, Ml, Percent } from '../quantity/units.ts';
+import { type Kg, type Minutes, type Ml, ml, type Percent } from '../quantity/units.ts';
 import type { GaugeState } from '../record/supply-use.ts';
 import type { WearState } from '../record/wear.ts';
 
@@ -24,6 +24,30 @@ export interface PlanRequest {
   readonly adapterMl: Ml;
   readonly caseRef: string | null;
   readonly weightConfirmed: boolean;
+}
+
+/**
+ * The request for a weight with everything else left free but what is wished.
+ *
+ * @example requestFor(kg(6.8), { species: 'dog' }).machine //=> null
+ */
+export function requestFor(weightKg: Kg, wishes: Partial<Omit<PlanRequest, 'weightKg'>> = {}): PlanRequest {
+  return {
+    weightKg,
+    species: null,
+    idealWeightKg: null,
+    machine: null,
+    circuit: null,
+    bagMl: null,
+    minutes: null,
+    agent: null,
+    settingPercent: null,
+    breathsPerMin: null,
+    adapterMl: ml(0),
+    caseRef: null,
+    weightConfirmed: false,
+    ...wishes,
+  };
 }
 
 /** The last leak test of a pair. */

@@ -8,7 +8,7 @@ import type { ChartRequest } from '../../src/chart/outcome.ts';
 import { contains, gramLabels, isFinerThanGrams, isPoint } from '../../src/chart/span.ts';
 import { type Inventory, PHASES, SPECIES, type Species } from '../../src/inventory/inventory.ts';
 import { type ClassPlan, type Plan, planCase } from '../../src/plan/plan.ts';
-import { type EquipmentState, NO_RECORD } from '../../src/plan/request.ts';
+import { type EquipmentState, NO_RECORD, requestFor } from '../../src/plan/request.ts';
 import { type Kg, kg, ml } from '../../src/quantity/units.ts';
 import { exampleInventory, inventories, outOfServiceState, soundInventory } from './inventories.ts';
 
@@ -19,21 +19,7 @@ function planAt(inventory: Inventory, equipment: EquipmentState, request: ChartR
   return planCase(
     inventory,
     equipment,
-    {
-      weightKg,
-      species: request.species,
-      machine: request.machine,
-      idealWeightKg: null,
-      circuit: null,
-      bagMl: null,
-      minutes: null,
-      agent: null,
-      settingPercent: null,
-      breathsPerMin: null,
-      adapterMl: ml(0),
-      caseRef: null,
-      weightConfirmed: false,
-    },
+    requestFor(weightKg, { species: request.species, machine: request.machine }),
     AT,
   );
 }

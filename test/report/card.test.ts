@@ -6,7 +6,7 @@ import path from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { loadInventory } from '../../src/inventory/load.ts';
 import { type Plan, planCase } from '../../src/plan/plan.ts';
-import { NO_RECORD, type PlanRequest } from '../../src/plan/request.ts';
+import { NO_RECORD, type PlanRequest, requestFor } from '../../src/plan/request.ts';
 import { kg, ml } from '../../src/quantity/units.ts';
 import { renderCard } from '../../src/report/card/card.ts';
 
@@ -17,23 +17,8 @@ const loaded = loadInventory('inventory.example.yaml', () => '2026-11-25');
 if (!loaded.ok) throw new Error('the example inventory has problems');
 const { inventory } = loaded;
 
-function planned(request: Partial<PlanRequest>): { plan: Plan; card: string } {
-  const full: PlanRequest = {
-    weightKg: kg(6.8),
-    species: null,
-    idealWeightKg: null,
-    machine: null,
-    circuit: null,
-    bagMl: null,
-    minutes: null,
-    agent: null,
-    settingPercent: null,
-    breathsPerMin: null,
-    adapterMl: ml(0),
-    caseRef: null,
-    weightConfirmed: false,
-    ...request,
-  };
+function planned({ weightKg = kg(6.8), ...wishes }: Partial<PlanRequest>): { plan: Plan; card: string } {
+  const full = requestFor(weightKg, wishes);
   const plan = planCase(inventory, NO_RECORD, full, '2026-11-25T08:14:03+00:00');
   const pair = plan.main?.choice.pair;
   if (!pair) throw new Error('no pair');

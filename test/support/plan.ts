@@ -7,29 +7,11 @@ import {
   type HoldState,
   NO_RECORD,
   type PlanRequest,
+  requestFor,
 } from '../../src/plan/request.ts';
 import { kg, ml } from '../../src/quantity/units.ts';
 
 const AT = '2026-11-25T08:14:03+00:00';
-
-function request(weightKg: number, wishes: Partial<PlanRequest> = {}): PlanRequest {
-  return {
-    weightKg: kg(weightKg),
-    species: null,
-    idealWeightKg: null,
-    machine: null,
-    circuit: null,
-    bagMl: null,
-    minutes: null,
-    agent: null,
-    settingPercent: null,
-    breathsPerMin: null,
-    adapterMl: ml(0),
-    caseRef: null,
-    weightConfirmed: false,
-    ...wishes,
-  };
-}
 
 /** @example planFor(practice(), 6.8).main?.choice.pair?.circuit.id //=> 'bain-1' */
 export function planFor(
@@ -38,7 +20,7 @@ export function planFor(
   wishes: Partial<PlanRequest> = {},
   equipment: EquipmentState = NO_RECORD,
 ): Plan {
-  return planCase(inventory, equipment, request(weightKg, wishes), AT);
+  return planCase(inventory, equipment, requestFor(kg(weightKg), wishes), AT);
 }
 
 /** The codes of a plan's cautions, in their order. */

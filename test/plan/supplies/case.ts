@@ -2,7 +2,7 @@
 import type { Entry } from '../../../src/generated/entry.ts';
 import type { Inventory, Phase } from '../../../src/inventory/inventory.ts';
 import { type Plan, planCase } from '../../../src/plan/plan.ts';
-import { type EquipmentState, NO_RECORD, type PlanRequest } from '../../../src/plan/request.ts';
+import { type EquipmentState, NO_RECORD, type PlanRequest, requestFor } from '../../../src/plan/request.ts';
 import type { Supplies } from '../../../src/plan/supplies/supplies.ts';
 import { kg, ml, mlPerKgMin, mlPerMin } from '../../../src/quantity/units.ts';
 import { foldStanding } from '../../../src/record/standing.ts';
@@ -12,21 +12,7 @@ import { wearOf } from '../../../src/record/wear.ts';
 const AT = '2026-11-25T12:00:00+00:00';
 
 /** A dog of 10 kg: coaxial-1 on theatre-1, 750 mL/min to start and to wake, 500 mL/min in between. */
-const DOG_10_KG: PlanRequest = {
-  weightKg: kg(10),
-  species: 'dog',
-  idealWeightKg: null,
-  machine: null,
-  circuit: null,
-  bagMl: null,
-  minutes: null,
-  agent: null,
-  settingPercent: null,
-  breathsPerMin: null,
-  adapterMl: ml(0),
-  caseRef: null,
-  weightConfirmed: false,
-};
+const DOG_10_KG = requestFor(kg(10), { species: 'dog' });
 
 /** What the entries say of supplies and of what is in service; nothing of leak tests. */
 export function equipmentOf(inventory: Inventory, entries: readonly Entry[]): EquipmentState {
