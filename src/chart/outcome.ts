@@ -16,7 +16,7 @@ import { type LeakHold, leakHoldFor } from '../plan/leak-hold.ts';
 import { type ClassPlan, type Plan, planCase } from '../plan/plan.ts';
 import { type EquipmentState, requestFor } from '../plan/request.ts';
 import { classAt, type Zone } from '../plan/zone.ts';
-import { type Kg, type Ml, type MlPerKgMin, type MlPerMin, ml, type Range } from '../quantity/units.ts';
+import type { Kg, Ml, MlPerKgMin, MlPerMin, Range } from '../quantity/units.ts';
 
 /**
  * `served`: a plan has its pair. `other_class_only`: where both classes may serve, the leading one has none, the other has.

@@ -7,7 +7,7 @@ import { type EquipmentState, type PlanRequest, requestFor } from '../plan/reque
 import { vaporizersFor } from '../plan/supplies/agent.ts';
 import { classAt, otherClass } from '../plan/zone.ts';
 import { isAtLeast } from '../quantity/compare.ts';
-import { type Ml, type MlPerMin, ml } from '../quantity/units.ts';
+import type { Ml, MlPerMin } from '../quantity/units.ts';
 import type { DayCase } from './day-case.ts';
 
 export interface CandidatePair {

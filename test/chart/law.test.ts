@@ -9,7 +9,7 @@ import { contains, gramLabels, isFinerThanGrams, isPoint } from '../../src/chart
 import { type Inventory, PHASES, SPECIES, type Species } from '../../src/inventory/inventory.ts';
 import { type ClassPlan, type Plan, planCase } from '../../src/plan/plan.ts';
 import { type EquipmentState, NO_RECORD, requestFor } from '../../src/plan/request.ts';
-import { type Kg, kg, ml } from '../../src/quantity/units.ts';
+import { type Kg, kg } from '../../src/quantity/units.ts';
 import { exampleInventory, inventories, outOfServiceState, soundInventory } from './inventories.ts';
 
 const AT = '2026-11-25T08:14:03+00:00';

@@ -9,7 +9,7 @@ import {
   type PlanRequest,
   requestFor,
 } from '../../src/plan/request.ts';
-import { kg, ml } from '../../src/quantity/units.ts';
+import { kg } from '../../src/quantity/units.ts';
 
 const AT = '2026-11-25T08:14:03+00:00';
 

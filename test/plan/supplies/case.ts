@@ -4,7 +4,7 @@ import type { Inventory, Phase } from '../../../src/inventory/inventory.ts';
 import { type Plan, planCase } from '../../../src/plan/plan.ts';
 import { type EquipmentState, NO_RECORD, type PlanRequest, requestFor } from '../../../src/plan/request.ts';
 import type { Supplies } from '../../../src/plan/supplies/supplies.ts';
-import { kg, ml, mlPerKgMin, mlPerMin } from '../../../src/quantity/units.ts';
+import { kg, mlPerKgMin, mlPerMin } from '../../../src/quantity/units.ts';
 import { foldStanding } from '../../../src/record/standing.ts';
 import { foldGauges } from '../../../src/record/supply-use.ts';
 import { wearOf } from '../../../src/record/wear.ts';
