@@ -52,7 +52,10 @@ export function openRecord(dir: string): RecordFiles {
   const stations: StationFiles[] = [];
   for (const name of namesIn(dir)) {
     const full = path.join(dir, name);
-    const stat = lstatSync(full);
+    const stat = lstatSync(full, { throwIfNoEntry: false });
+    // Gone since the folder was listed. A station that comes and goes is not read as one that never was.
+    if (stat === undefined && !isStationName(name)) continue;
+    if (stat === undefined) throw notReadable(full, new Error('it went away meanwhile'));
     if (isStationName(name) && (stat.isDirectory() || stat.isSymbolicLink())) {
       isFolder(full);
       cautions.push(...worldWritable(full));
@@ -184,7 +187,7 @@ function namesIn(folder: string): string[] {
 
 function worldWritable(folder: string): Problem[] {
   if (platform() === 'win32') return [];
-  const { mode } = lstatSync(path.resolve(folder));
+  const mode = lstatSync(path.resolve(folder), { throwIfNoEntry: false })?.mode ?? 0;
   if ((mode & WORLD_WRITABLE) === 0 || (mode & STICKY) !== 0) return [];
   const message = `every user of this computer may write to ${folder}`;
   return [fileProblem('record_world_writable', folder, message, `chmod o-w ${folder}`)];

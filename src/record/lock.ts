@@ -48,8 +48,7 @@ export async function lockStation(folder: string, options: LockOptions = {}): Pr
     const identity = statSync(folder, { bigint: true });
     const lock = await tryLock(folder, identity, system);
     if (lock !== null) {
-      const now = statSync(folder, { bigint: true });
-      if (now.dev === identity.dev && now.ino === identity.ino) return lock;
+      if (isStill(folder, identity)) return lock;
       // The folder was replaced in between: this lock is that of another folder.
       lock.release();
     } else if (performance.now() >= deadline) {
@@ -61,6 +60,16 @@ export async function lockStation(folder: string, options: LockOptions = {}): Pr
       );
     }
     if (lock === null) await pause();
+  }
+}
+
+/** Never throws: a lock that nobody releases would keep the process from ending. A folder that is gone shows in the next round. */
+function isStill(folder: string, { dev, ino }: BigIntStats): boolean {
+  try {
+    const now = statSync(folder, { bigint: true });
+    return now.dev === dev && now.ino === ino;
+  } catch {
+    return false;
   }
 }
 
