@@ -10,7 +10,7 @@ import type { Inventory } from '../inventory/inventory.ts';
 import { loadInventory } from '../inventory/load.ts';
 import { didYouMean } from '../problem/nearest.ts';
 import { type Problem, Refusal, refuse } from '../problem/problem.ts';
-import { readRecord } from '../record/read.ts';
+import { scanRecord } from '../record/scan/scan.ts';
 import { renderDueCsv } from '../report/due-csv.ts';
 import { renderDueIcs } from '../report/due-ics.ts';
 import { renderDueJson } from '../report/due-json.ts';
@@ -135,7 +135,7 @@ function onePractice(
   // The inventory's loader has refused a zone that there is none of.
   const today = todayIn(timeZone, now) ?? now.toISOString().slice(0, 10);
   const folder = recordFolder(context, { record: options.record }, inventory.file);
-  const record = readRecord(folder, { timeZone, checkChain: false });
+  const record = scanRecord(folder, { inventory, today, asOf: asOf ?? today });
   // The screen says of damage by itself; whoever sends the report elsewhere is told here.
   const isOnScreen = readFormat(options) === 'text' && options.out === undefined && !options.quiet;
   const problems = [...record.cautions, ...(isOnScreen ? [] : record.damage)];
@@ -144,7 +144,8 @@ function onePractice(
     inventory,
     record: {
       state: !record.exists ? 'none' : record.damage.length > 0 ? 'damaged' : 'read',
-      entries: record.entries,
+      standing: record.standing,
+      future: record.future,
       stations: record.stations,
       damage: record.damage.map(({ file, message }) => (file === null ? message : `${file}: ${message}`)),
     },

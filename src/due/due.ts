@@ -3,7 +3,7 @@ import { daysBetween } from '../calendar/date.ts';
 import { daysInInterval } from '../calendar/interval.ts';
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Asset, Check, Inventory, Practice } from '../inventory/inventory.ts';
-import { type AssetStanding, type Standing, standsFailed } from '../record/standing-types.ts';
+import { type AssetDueStanding, type DueStanding, standsFailed } from '../record/standing-types.ts';
 import { because, type Facts, missingCounts } from './because.ts';
 import { groupBy } from './group.ts';
 import { DUE_STATES, type DueItem, type DueState, type Limit } from './item.ts';
@@ -14,7 +14,7 @@ import { countUse } from './use.ts';
 export interface DueRequest {
   readonly inventory: Inventory;
   /** What the record says up to and including `asOf`; later entries must not be in it. */
-  readonly standing: Standing;
+  readonly standing: DueStanding;
   readonly asOf: CalendarDate;
   /** Within so many days it is due soon; 0: nothing is. */
   readonly soonDays: number;
@@ -45,7 +45,7 @@ interface Day {
   readonly soonDays: number;
 }
 
-function dueItem(check: Check, asset: Asset, standing: AssetStanding | undefined, day: Day): DueItem {
+function dueItem(check: Check, asset: Asset, standing: AssetDueStanding | undefined, day: Day): DueItem {
   const checkStanding = standing?.checks.get(check.id) ?? { lastPass: null, lastFail: null };
   const lastDoneOn = checkStanding.lastPass?.date ?? null;
   const failedOn = standsFailed(checkStanding) ? (checkStanding.lastFail?.date ?? null) : null;

@@ -1,10 +1,8 @@
-/** One practice's part of the report: from its inventory and the entries of its record to items and cautions. Pure. */
+/** One practice's part of the report: from its inventory and what its record says to items and cautions. Pure. */
 import type { CalendarDate } from '../calendar/zone.ts';
-import type { Entry } from '../generated/entry.ts';
 import type { Inventory } from '../inventory/inventory.ts';
 import type { StationHead } from '../record/read.ts';
-import { doneOf, foldStanding } from '../record/standing.ts';
-import type { Standing } from '../record/standing-types.ts';
+import type { DueStanding } from '../record/standing-types.ts';
 import { missingCounts } from './because.ts';
 import { dueItems } from './due.ts';
 import { countStates, type DueFilter, filterItems } from './filter.ts';
@@ -13,19 +11,27 @@ import type { DueCaution, DueItem, PracticeDue } from './item.ts';
 /** What was read of a record. */
 interface RecordSeen {
   readonly state: 'none' | 'read' | 'damaged';
-  /** All stations' entries in the order on, at, station, line. */
-  readonly entries: readonly Entry[];
+  /** What the record says up to and including the earlier of `today` and `asOf`. */
+  readonly standing: DueStanding;
+  readonly future: FutureEntries;
   readonly stations: readonly StationHead[];
   /** What is damaged, one sentence each without a full stop. */
   readonly damage: readonly string[];
 }
 
+/** Entries dated after today. Corrections are none: they say not that something was done but that something never was. */
+export interface FutureEntries {
+  readonly count: number;
+  /** The earliest of them, in the order of the record. */
+  readonly first: readonly { readonly id: string; readonly station: string; readonly date: CalendarDate }[];
+}
+
 export interface PracticeRequest {
   readonly inventory: Inventory;
   readonly record: RecordSeen;
-  /** Today in the practice's zone. What is dated later cannot have been done. */
+  /** Today in the practice's zone. */
   readonly today: CalendarDate;
-  /** The date for which it is worked out. What was done later is ignored, whenever it was entered. */
+  /** The date for which it is worked out. */
   readonly asOf: CalendarDate;
   readonly soonDays: number;
   readonly filter: DueFilter;
@@ -42,7 +48,7 @@ export function practiceDue({
   soonDays,
   filter,
 }: PracticeRequest): PracticeDue {
-  const standing = foldStanding(inventory, entriesUntil(record.entries, asOf < today ? asOf : today));
+  const { standing } = record;
   const items = filterItems(dueItems({ inventory, standing, asOf, soonDays }), filter);
   return {
     practice: inventory.practice.name,
@@ -54,23 +60,11 @@ export function practiceDue({
     counts: countStates(items),
     cautions: [
       ...recordCautions(record),
-      ...futureCautions(record.entries, today),
+      ...futureCautions(record.future, today),
       ...unknownCautions(items),
       ...(isNarrowed(filter) ? [] : leftCautions(inventory, standing)),
     ],
   };
-}
-
-/**
- * The entries of what was done up to and including a date. Corrections stay, whatever their date: they do not say that
- * something was done later but that something never was.
- */
-function entriesUntil(entries: readonly Entry[], last: CalendarDate): Entry[] {
-  return entries.filter(entry => entry.kind === 'correct' || dateOf(entry) <= last);
-}
-
-function dateOf(entry: Entry): CalendarDate {
-  return doneOf(entry, 0).date;
 }
 
 function recordCautions({ state, damage }: RecordSeen): DueCaution[] {
@@ -86,13 +80,12 @@ function recordCautions({ state, damage }: RecordSeen): DueCaution[] {
   return named;
 }
 
-function futureCautions(entries: readonly Entry[], today: CalendarDate): DueCaution[] {
-  const future = entries.filter(entry => entry.kind !== 'correct' && dateOf(entry) > today);
-  const named = future.slice(0, MOST_NAMED).map((entry): DueCaution => {
-    const message = `entry ${entry.id} of ${entry.station} is dated ${dateOf(entry)}, after today (${today}); it is left out`;
+function futureCautions({ count, first }: FutureEntries, today: CalendarDate): DueCaution[] {
+  const named = first.map(({ id, station, date }): DueCaution => {
+    const message = `entry ${id} of ${station} is dated ${date}, after today (${today}); it is left out`;
     return { code: 'entry_in_future', message };
   });
-  const left = future.length - named.length;
+  const left = count - named.length;
   if (left > 0)
     named.push({
       code: 'entry_in_future',
@@ -117,7 +110,7 @@ function isNarrowed({ assets, checks }: DueFilter): boolean {
   return assets.length > 0 || checks.length > 0;
 }
 
-function leftCautions(inventory: Inventory, standing: Standing): DueCaution[] {
+function leftCautions(inventory: Inventory, standing: DueStanding): DueCaution[] {
   const left = [...standing.assets.keys()].filter(id => !inventory.assets.has(id)).sort();
   if (left.length === 0) return [];
   const verb = left.length === 1 ? 'stands' : 'stand';

@@ -2,7 +2,7 @@
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Asset, Check } from '../inventory/inventory.ts';
 import { isAtLeast } from '../quantity/compare.ts';
-import type { AssetStanding, Done, Reading, Use } from '../record/standing-types.ts';
+import type { AssetDueStanding, Moment, SeenReading, SeenUse } from '../record/standing-types.ts';
 import { caughtG } from '../record/wear.ts';
 
 export interface Count {
@@ -31,7 +31,7 @@ export interface UseCounts {
  *
  * @param standing - what the record says of the asset; undefined: nothing
  */
-export function countUse(check: Check, asset: Asset, standing: AssetStanding | undefined): UseCounts {
+export function countUse(check: Check, asset: Asset, standing: AssetDueStanding | undefined): UseCounts {
   const { hoursInUse, gainG } = check.after;
   return {
     hoursInUse: hoursInUse === null ? null : countHours(hoursInUse, check, asset, standing),
@@ -39,7 +39,12 @@ export function countUse(check: Check, asset: Asset, standing: AssetStanding | u
   };
 }
 
-function countHours(limit: number, check: Check, asset: Asset, standing: AssetStanding | undefined): Count {
+function countHours(
+  limit: number,
+  check: Check,
+  asset: Asset,
+  standing: AssetDueStanding | undefined,
+): Count {
   const from = later(
     standing?.checks.get(check.id)?.lastPass,
     standing?.readings.findLast(({ isNew }) => isNew)?.done,
@@ -55,7 +60,7 @@ function countHours(limit: number, check: Check, asset: Asset, standing: AssetSt
   return { value: minutes / 60, limit, from: from?.date ?? asset.since, reachedOn };
 }
 
-function countGain(limit: number, readings: readonly Reading[], uses: readonly Use[]): Count {
+function countGain(limit: number, readings: readonly SeenReading[], uses: readonly SeenUse[]): Count {
   const newest = readings.findLastIndex(({ isNew, g }) => isNew && g !== null);
   const empty = readings[newest];
   if (empty === undefined || empty.g === null) return { value: null, limit, from: null, reachedOn: null };
@@ -82,7 +87,7 @@ function isCharcoal(asset: Asset): boolean {
   return asset.type === 'scavenging' && asset.kind === 'charcoal';
 }
 
-function later(a: Done | null | undefined, b: Done | null | undefined): Done | null {
+function later(a: Moment | null | undefined, b: Moment | null | undefined): Moment | null {
   if (a == null || b == null) return a ?? b ?? null;
   return a.order > b.order ? a : b;
 }

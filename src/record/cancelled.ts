@@ -1,5 +1,5 @@
 /** Which entries were cancelled by a correction. */
-import type { Entry } from '../generated/entry.ts';
+import type { CorrectEntry, Entry } from '../generated/entry.ts';
 
 /**
  * The ids of entries that no longer count. A correction cannot itself be cancelled: what looks like it counts for nothing.
@@ -7,10 +7,12 @@ import type { Entry } from '../generated/entry.ts';
  * @param entries - in any order: a correction holds whatever date it bears.
  */
 export function cancelledIds(entries: readonly Entry[]): ReadonlySet<string> {
-  const cancelled = new Set<string>();
-  for (const entry of entries) if (entry.kind === 'correct') cancelled.add(entry.entry);
-  if (cancelled.size > 0) {
-    for (const entry of entries) if (entry.kind === 'correct') cancelled.delete(entry.id);
-  }
+  return cancelledBy(entries.filter(entry => entry.kind === 'correct'));
+}
+
+/** The same from the corrections alone: their own ids, and those that they name. */
+export function cancelledBy(corrections: readonly Pick<CorrectEntry, 'id' | 'entry'>[]): ReadonlySet<string> {
+  const cancelled = new Set(corrections.map(({ entry }) => entry));
+  for (const { id } of corrections) cancelled.delete(id);
   return cancelled;
 }

@@ -1,5 +1,6 @@
 /** The order of the entries of all stations: on, at, station, line. */
 import { endOfDayIn } from '../calendar/day-end.ts';
+import type { CalendarDate } from '../calendar/zone.ts';
 import type { Entry } from '../generated/entry.ts';
 
 /**
@@ -11,15 +12,20 @@ import type { Entry } from '../generated/entry.ts';
  * @example doneAtMs('Europe/Dublin')(entry) //=> 1795680843000
  */
 export function doneAtMs(timeZone: string): (entry: Pick<Entry, 'on' | 'at'>) => number {
+  const onDate = doneOnDateMs(timeZone);
+  return ({ on, at }) => (on.includes('T') ? Date.parse(on) : onDate(on, Date.parse(at)));
+}
+
+/** The same for what has a bare date, and was entered at an instant in ms since 1970. */
+export function doneOnDateMs(timeZone: string): (on: CalendarDate, atMs: number) => number {
   const ends = new Map<string, number>();
-  return ({ on, at }) => {
-    if (on.includes('T')) return Date.parse(on);
+  return (on, atMs) => {
     let end = ends.get(on);
     if (end === undefined) {
       end = endOfDayIn(timeZone, on);
       ends.set(on, end);
     }
-    return Math.min(end, Date.parse(at));
+    return Math.min(end, atMs);
   };
 }
 

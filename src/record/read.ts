@@ -9,7 +9,7 @@ import { foreignLine } from './classify.ts';
 import { type Damage, damageAt } from './damage.ts';
 import { openRecord, openToRead, type StationFiles } from './folder.ts';
 import { recallHead } from './head.ts';
-import { readLines } from './lines.ts';
+import { readLines, type TornTail } from './lines.ts';
 import { byOrder, doneAtMs, type OrderKey } from './order.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { fileEnd, lastLine } from './tail.ts';
@@ -137,16 +137,17 @@ function readUnchained({ station, files }: StationFiles, visit: VisitEntry): Sta
       });
       const end = lastLine(fd, fileEnd(fd));
       if (end !== null) head = lineHash(end.bytes);
-      if (tail !== null) {
-        const message = `the file ends in the middle of line ${tail.line}`;
-        const place = { file, line: tail.line, byte: tail.byte };
-        damage.push(
-          damageAt('damage_torn_tail', station, place, { message, expected: 'a newline', found: 'the end' }),
-        );
-      }
+      if (tail !== null) damage.push(tornTail(station, file, tail));
     } finally {
       closeSync(fd);
     }
   }
   return { station, head, entries, damage };
+}
+
+/** A file that does not end with a newline. */
+export function tornTail(station: string, file: string, { line, byte }: TornTail): Damage {
+  const message = `the file ends in the middle of line ${line}`;
+  const particulars = { message, expected: 'a newline', found: 'the end' };
+  return damageAt('damage_torn_tail', station, { file, line, byte }, particulars);
 }

@@ -93,6 +93,35 @@ export function pairKey(circuit: string, machine: string): string {
 }
 
 /** Whether the last that is known of a check is a failure. */
-export function standsFailed({ lastPass, lastFail }: CheckStanding): boolean {
+export function standsFailed({ lastPass, lastFail }: AnsweredCheck): boolean {
   return lastFail !== null && (lastPass === null || lastFail.order > lastPass.order);
 }
+
+/** When something was done: all that dates are worked out from. */
+export type Moment = Pick<Done, 'order' | 'date'>;
+
+export interface AnsweredCheck {
+  readonly lastPass: Moment | null;
+  readonly lastFail: Moment | null;
+}
+
+/**
+ * The part of a standing on which the due report rests. `foldStanding` gives it with all the rest; a scan (scan/scan.ts)
+ * gives it alone, with only those uses and readings that still count.
+ */
+export interface DueStanding {
+  readonly assets: ReadonlyMap<string, AssetDueStanding>;
+}
+
+export interface AssetDueStanding {
+  readonly withdrawn: { readonly done: Moment; readonly because: string } | null;
+  readonly checks: ReadonlyMap<string, AnsweredCheck>;
+  readonly uses: readonly SeenUse[];
+  readonly readings: readonly SeenReading[];
+}
+
+export type SeenUse = Pick<Use, 'minutes' | 'flowMlPerMin' | 'agent' | 'settingPercent'> & {
+  readonly done: Moment;
+};
+
+export type SeenReading = Pick<Reading, 'g' | 'isNew'> & { readonly done: Moment };

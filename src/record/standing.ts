@@ -153,23 +153,7 @@ class Fold {
       settingPercent: entry.setting_percent === undefined ? null : percent(entry.setting_percent),
       caseRef: entry.case ?? null,
     };
-    for (const id of this.#wornBy(entry)) this.#asset(id).uses.push(use);
-  }
-
-  /** The ids of what a case wore, by the inventory as it is now. */
-  #wornBy({ machine: machineId, circuit: circuitId, agent }: UsageEntry): string[] {
-    const worn = [machineId, circuitId];
-    const machine = this.#inventory.machines.find(({ id }) => id === machineId);
-    if (machine === undefined) return worn;
-    const circuit = this.#inventory.circuits.find(({ id }) => id === circuitId);
-    // A circuit that has left the inventory may have been a circle: absorbent is counted as worn, the safe side.
-    const isCircle = circuit === undefined || classOf(circuit.kind) === 'rebreathing';
-    if (machine.absorber !== null && isCircle) worn.push(machine.absorber.id);
-    for (const vaporizer of machine.vaporizers) {
-      if (agent === undefined || vaporizer.agent === agent) worn.push(vaporizer.id);
-    }
-    if (machine.scavenging !== null) worn.push(machine.scavenging.id);
-    return worn;
+    for (const id of wornBy(this.#inventory, entry)) this.#asset(id).uses.push(use);
   }
 
   #compliance(entry: ComplianceEntry, done: Done): void {
@@ -212,6 +196,31 @@ class Fold {
     }
     return pair;
   }
+}
+
+/** The ids of what a case wore, by the inventory as it is now. */
+export function wornBy(
+  inventory: Pick<Inventory, 'machines' | 'circuits'>,
+  { machine: machineId, circuit: circuitId, agent }: WornInCase,
+): string[] {
+  const worn = [machineId, circuitId];
+  const machine = inventory.machines.find(({ id }) => id === machineId);
+  if (machine === undefined) return worn;
+  const circuit = inventory.circuits.find(({ id }) => id === circuitId);
+  // A circuit that has left the inventory may have been a circle: absorbent is counted as worn, the safe side.
+  const isCircle = circuit === undefined || classOf(circuit.kind) === 'rebreathing';
+  if (machine.absorber !== null && isCircle) worn.push(machine.absorber.id);
+  for (const vaporizer of machine.vaporizers) {
+    if (agent === undefined || vaporizer.agent === agent) worn.push(vaporizer.id);
+  }
+  if (machine.scavenging !== null) worn.push(machine.scavenging.id);
+  return worn;
+}
+
+interface WornInCase {
+  readonly machine: string;
+  readonly circuit: string;
+  readonly agent?: UsageEntry['agent'] | undefined;
 }
 
 function marked(before: CheckStanding, result: 'pass' | 'fail', done: Done): CheckStanding {

@@ -4,7 +4,9 @@ import type { Entry } from '../../src/generated/entry.ts';
 import { correct, reading, signOff, withdraw } from '../record/entries.ts';
 import { larkhill } from './helpers.ts';
 import { STATION } from './report.ts';
+import { seenIn } from './seen.ts';
 
+const TODAY = '2026-11-25';
 const ABSORBENT = ['theatre-1-absorber', 'absorbent-change'] as const;
 
 function due(
@@ -16,9 +18,10 @@ function due(
     checks = ['absorbent-change'],
   } = {},
 ) {
+  const inventory = larkhill();
   return practiceDue({
-    inventory: larkhill(),
-    record: { state, entries, stations: [STATION], damage },
+    inventory,
+    record: { state, ...seenIn(inventory, entries, { today: TODAY, asOf }), stations: [STATION], damage },
     today: '2026-11-25',
     asOf,
     soonDays: 7,
@@ -117,7 +120,12 @@ describe('what is said beside the items', () => {
     const request = (entries: Entry[]) =>
       practiceDue({
         inventory: larkhill(),
-        record: { state: 'read', entries, stations: [], damage: [] },
+        record: {
+          state: 'read',
+          ...seenIn(larkhill(), entries, { today: TODAY, asOf: TODAY }),
+          stations: [],
+          damage: [],
+        },
         today: '2026-11-25',
         asOf: '2026-11-25',
         soonDays: 7,

@@ -8,6 +8,7 @@ import { renderDueCsv } from '../../src/report/due-csv.ts';
 import { renderDueIcs } from '../../src/report/due-ics.ts';
 import { renderDueJson } from '../../src/report/due-json.ts';
 import { renderDueText } from '../../src/report/due-text.ts';
+import { seenIn } from './seen.ts';
 
 const FIXTURES = 'test/scenarios/fixtures';
 const inventory = ensureInventory(`${FIXTURES}/due.yaml`, () => '2026-11-25');
@@ -32,7 +33,12 @@ for (const instant of [
   const today = todayIn(inventory.practice.timeZone, madeAt) ?? '';
   const due = practiceDue({
     inventory,
-    record: { state: 'read', entries, stations: [], damage: [] },
+    record: {
+      state: 'read',
+      ...seenIn(inventory, entries, { today, asOf: today }),
+      stations: [],
+      damage: [],
+    },
     today,
     asOf: today,
     soonDays: 7,

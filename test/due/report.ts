@@ -3,6 +3,7 @@ import { practiceDue } from '../../src/due/practice-due.ts';
 import type { Entry } from '../../src/generated/entry.ts';
 import type { Inventory } from '../../src/inventory/inventory.ts';
 import { larkhill } from './helpers.ts';
+import { seenIn } from './seen.ts';
 
 export const STATION = { station: 'theatre', head: 'ab'.repeat(32), entries: 12 };
 
@@ -17,7 +18,12 @@ export function reportOf(
     practices: [
       practiceDue({
         inventory,
-        record: { state: damage.length > 0 ? 'damaged' : 'read', entries, stations: [STATION], damage },
+        record: {
+          state: damage.length > 0 ? 'damaged' : 'read',
+          ...seenIn(inventory, entries, { today: '2026-11-25', asOf }),
+          stations: [STATION],
+          damage,
+        },
         today: '2026-11-25',
         asOf,
         soonDays: 7,

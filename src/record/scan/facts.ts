@@ -1,0 +1,139 @@
+/** What the due report must know of one line, as plain numbers. One object serves all lines. */
+import type { Entry } from '../../generated/entry.ts';
+import type { Agent } from '../../inventory/inventory.ts';
+import { hashOf, type Names } from './names.ts';
+
+/** The kinds of entry, numbered. */
+export const HOLD = 1;
+export const SUPPLY_HOLD = 2;
+export const SIGN_OFF = 3;
+export const READING = 4;
+export const WITHDRAW = 5;
+export const RETURN = 6;
+export const USAGE = 7;
+export const CORRECT = 8;
+export const COMPLIANCE = 9;
+
+/** Agents are numbered from 1; 0: not said. */
+export const AGENTS: readonly Agent[] = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'];
+
+/** Asset and check ids, numbered. */
+export interface Vocabulary {
+  /** First those of the inventory, in its order; then whatever else the record names. */
+  readonly assets: Names;
+  /** The checks of the inventory alone. */
+  readonly checks: Names;
+}
+
+export class LineFacts {
+  kind = 0;
+  /** Where its id stands in the block; both 0 where the line was parsed, then `id` has it. */
+  idStart = 0;
+  idEnd = 0;
+  id = '';
+  /** Of usage and readings. */
+  idHash = 0;
+  /** When it counts as done and when it was entered, in ms since 1970. */
+  on = 0;
+  at = 0;
+  /** The date on which it was done, as the number YYYYMMDD. */
+  date = 0;
+  /** The asset, supply or circuit; of usage the machine. */
+  asset = -1;
+  /** Of a hold the machine, of usage the circuit. */
+  other = -1;
+  /** -1: none that the inventory has. */
+  check = -1;
+  /** sign_off, hold, supply_hold. */
+  isPass = false;
+  isPopOffOpen = false;
+  /** reading */
+  isNew = false;
+  /** NaN: it was no weighing. */
+  g = Number.NaN;
+  /** usage */
+  minutes = 0;
+  flowMlPerMin = 0;
+  agent = 0;
+  /** NaN: not said. */
+  settingPercent = Number.NaN;
+  /** correct: the id that no longer counts. */
+  entry = '';
+}
+
+/** The facts of a line that was parsed. @param doneAt - `doneAtMs` of the practice's zone. */
+export function factsOf(
+  entry: Entry,
+  facts: LineFacts,
+  { assets, checks }: Vocabulary,
+  doneAt: (entry: Entry) => number,
+): void {
+  facts.id = entry.id;
+  facts.idStart = 0;
+  facts.idEnd = 0;
+  facts.idHash = hashOf(entry.id);
+  facts.on = doneAt(entry);
+  facts.at = Date.parse(entry.at);
+  facts.date = dateNumber(entry.on);
+  switch (entry.kind) {
+    case 'hold':
+      facts.kind = HOLD;
+      facts.asset = assets.indexOf(entry.circuit);
+      facts.other = assets.indexOf(entry.machine);
+      facts.isPass = entry.result === 'pass';
+      facts.isPopOffOpen = entry.pop_off === 'open';
+      break;
+    case 'supply_hold':
+      facts.kind = SUPPLY_HOLD;
+      facts.asset = assets.indexOf(entry.supply);
+      facts.isPass = entry.result === 'pass';
+      break;
+    case 'sign_off':
+      facts.kind = SIGN_OFF;
+      facts.asset = assets.indexOf(entry.asset);
+      facts.check = checks.texts.indexOf(entry.check);
+      facts.isPass = entry.result === 'pass';
+      break;
+    case 'reading':
+      facts.kind = READING;
+      facts.asset = assets.indexOf(entry.asset);
+      facts.isNew = entry.new;
+      facts.g = entry.g ?? Number.NaN;
+      break;
+    case 'withdraw':
+      facts.kind = WITHDRAW;
+      facts.asset = assets.indexOf(entry.asset);
+      break;
+    case 'return':
+      facts.kind = RETURN;
+      facts.asset = assets.indexOf(entry.asset);
+      break;
+    case 'usage':
+      facts.kind = USAGE;
+      facts.asset = assets.indexOf(entry.machine);
+      facts.other = assets.indexOf(entry.circuit);
+      facts.minutes = entry.minutes;
+      facts.flowMlPerMin = entry.flow_ml_min;
+      facts.agent = entry.agent === undefined ? 0 : AGENTS.indexOf(entry.agent) + 1;
+      facts.settingPercent = entry.setting_percent ?? Number.NaN;
+      break;
+    case 'correct':
+      facts.kind = CORRECT;
+      facts.entry = entry.entry;
+      break;
+    case 'compliance':
+      facts.kind = COMPLIANCE;
+      break;
+  }
+}
+
+/** @example dateNumber('2026-11-25') //=> 20261125 */
+export function dateNumber(date: string): number {
+  return Number(date.slice(0, 4)) * 10_000 + Number(date.slice(5, 7)) * 100 + Number(date.slice(8, 10));
+}
+
+/** @example dateText(20261125) //=> '2026-11-25' */
+export function dateText(date: number): string {
+  const digits = String(date).padStart(8, '0');
+  return `${digits.slice(0, 4)}-${digits.slice(4, 6)}-${digits.slice(6)}`;
+}

@@ -1,0 +1,48 @@
+/** Goes back to single lines, by their places. */
+import { closeSync } from 'node:fs';
+import type { Entry } from '../../generated/entry.ts';
+import { openToRead, storeRefusal } from '../folder.ts';
+import { isEntry, nothingKnown, parseLine } from '../parse-line.ts';
+import { readExactly } from '../tail.ts';
+import { fileAndByte } from './key.ts';
+
+const NEWLINE = 0x0a;
+const FIRST_LOOK = 1024;
+
+export class Fetch {
+  readonly #files: readonly string[];
+  readonly #open = new Map<number, number>();
+
+  constructor(files: readonly string[]) {
+    this.#files = files;
+  }
+
+  /** The entry in the line that begins there; it was one when the record was read. */
+  entry(place: number): Entry {
+    const { file, byte } = fileAndByte(place);
+    const fd = this.#opened(file);
+    for (let length = FIRST_LOOK; ; length *= 8) {
+      const bytes = readExactly(fd, byte, length);
+      const newline = bytes.indexOf(NEWLINE);
+      if (newline === -1 && bytes.length === length) continue;
+      const parsed = parseLine(bytes.toString('utf8', 0, newline), nothingKnown());
+      if (newline !== -1 && isEntry(parsed)) return parsed;
+      const name = this.#files[file] ?? '';
+      const message = `${name} was changed while it was read, at byte ${byte}`;
+      throw storeRefusal('record_not_readable', name, message, 'type the command again');
+    }
+  }
+
+  close(): void {
+    for (const fd of this.#open.values()) closeSync(fd);
+    this.#open.clear();
+  }
+
+  #opened(file: number): number {
+    const found = this.#open.get(file);
+    if (found !== undefined) return found;
+    const fd = openToRead(this.#files[file] ?? '');
+    this.#open.set(file, fd);
+    return fd;
+  }
+}

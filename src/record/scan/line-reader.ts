@@ -1,0 +1,338 @@
+/**
+ * Reads a line of the exact shape in which the store writes it, checking all that the parser would check, without making an
+ * object of it. What is not of that shape, or rare, is left to the parser: `read` gives -1 and says nothing of the line.
+ */
+import {
+  HOLD,
+  type LineFacts,
+  READING,
+  RETURN,
+  SIGN_OFF,
+  SUPPLY_HOLD,
+  USAGE,
+  type Vocabulary,
+  WITHDRAW,
+} from './facts.ts';
+import { bytesOf, Pieces } from './pieces.ts';
+
+const NEWLINE = 0x0a;
+/** `at` from its first digit to the end of its offset. */
+const INSTANT_LENGTH = 25;
+/** No line goes on behind the end of its block, but a look ahead may. */
+const LONGEST_LOOK = 64;
+
+const ID = bytesOf('{"v":1,"id":"');
+const AT = bytesOf('","at":"');
+const STATION = bytesOf('","station":"');
+const KIND = bytesOf('","kind":"');
+const BY = bytesOf('","by":"');
+const ON = bytesOf('","on":"');
+const NOTE = bytesOf('","note":"');
+const N = bytesOf(',"n":');
+const INVENTORY = bytesOf(',"inventory":"');
+const TOOL = bytesOf('","tool":"');
+const PREV = bytesOf('","prev":"');
+const END = bytesOf('"}');
+const QUOTE = bytesOf('"');
+const BRACE = bytesOf('}');
+const TRUE = bytesOf('true');
+const FALSE = bytesOf('false');
+
+const KINDS: readonly (readonly [kind: number, text: Uint8Array])[] = [
+  [SIGN_OFF, bytesOf('sign_off')],
+  [HOLD, bytesOf('hold')],
+  [USAGE, bytesOf('usage')],
+  [READING, bytesOf('reading')],
+  [SUPPLY_HOLD, bytesOf('supply_hold')],
+  [WITHDRAW, bytesOf('withdraw')],
+  [RETURN, bytesOf('return')],
+];
+
+const ASSET = bytesOf('","asset":"');
+const CHECK = bytesOf('","check":"');
+const RESULT = bytesOf(',"result":"');
+const PASS = bytesOf('pass"');
+const FAIL = bytesOf('fail"');
+const CIRCUIT = bytesOf('","circuit":"');
+const MACHINE = bytesOf('","machine":"');
+const CASE = bytesOf(',"case":"');
+const BAG = bytesOf(',"bag":{"size_ml":');
+const BAG_ID = bytesOf(',"id":"');
+const FALL = bytesOf(',"fall":{"from_cmh2o":');
+const TO = bytesOf(',"to_cmh2o":');
+const SECONDS = bytesOf(',"seconds":');
+const TAUT = bytesOf(',"taut":{"steady":');
+const MAKE_UP = bytesOf(',"make_up":{"flow_ml_min":');
+const AT_PRESSURE = bytesOf(',"at_cmh2o":');
+const POP_OFF = bytesOf(',"pop_off":"');
+const OPEN = bytesOf('open"');
+const SHUT = bytesOf('shut"');
+const STUCK = bytesOf('stuck"');
+const RULE = bytesOf(',"rule":{"pressure_cmh2o":');
+const DROP = bytesOf(',"drop_cmh2o":');
+const RULE_MAKE_UP = bytesOf(',"make_up_ml_min":');
+const LEAK = bytesOf(',"leak":{"ml_min":');
+const AT_LEAST = bytesOf(',"at_least":');
+const REASON = bytesOf(',"reason":"');
+const REASONS = [
+  'held',
+  'make_up_within',
+  'pressure_not_reached',
+  'make_up_above',
+  'fell',
+  'went_slack',
+  'pop_off_stuck',
+].map(reason => bytesOf(`${reason}"`));
+const SUPPLY = bytesOf('","supply":"');
+const FROM_PSI = bytesOf(',"from_psi":');
+const TO_PSI = bytesOf(',"to_psi":');
+const MINUTES = bytesOf(',"minutes":');
+const FALL_PSI = bytesOf(',"rule":{"fall_psi":');
+const PSI = bytesOf(',"psi":');
+const GRAMS = bytesOf(',"g":');
+const NEW = bytesOf(',"new":');
+const BECAUSE = bytesOf(',"because":"');
+const FLOW = bytesOf(',"flow_ml_min":');
+const AGENT = bytesOf(',"agent":"');
+const AGENTS = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'].map(agent => bytesOf(`${agent}"`));
+const SETTING = bytesOf(',"setting_percent":');
+
+export class LineReader {
+  readonly #facts: LineFacts;
+  readonly #words: Vocabulary;
+  readonly #doneOn: (date: string, atMs: number) => number;
+  readonly #p = new Pieces();
+
+  /** @param doneOn - when something counts as done of which only the date is known, in ms. */
+  constructor(facts: LineFacts, words: Vocabulary, doneOn: (date: string, atMs: number) => number) {
+    this.#facts = facts;
+    this.#words = words;
+    this.#doneOn = doneOn;
+  }
+
+  /**
+   * Reads the line that begins at `start` into the facts.
+   *
+   * @param block - whole lines.
+   * @returns where its newline stands, or -1: ask the parser.
+   */
+  read(block: Buffer, start: number): number {
+    const p = this.#p;
+    p.bytes = block;
+    p.at = start;
+    if (!(this.#envelope() && this.#content() && this.#binding())) return -1;
+    return block[p.at] === NEWLINE ? p.at : -1;
+  }
+
+  #envelope(): boolean {
+    const [p, facts] = [this.#p, this.#facts];
+    if (!(p.literal(ID) && p.entryId())) return false;
+    facts.idStart = p.start;
+    facts.idEnd = p.at;
+    facts.idHash = p.hash;
+    if (p.bytes.length - p.at < LONGEST_LOOK || !p.literal(AT)) return false;
+    const at = p.at;
+    if (!p.instant()) return false;
+    facts.at = p.ms;
+    if (!(p.literal(STATION) && p.stationName() && p.literal(KIND) && this.#kind())) return false;
+    if (!(p.literal(BY) && p.text(200) && p.literal(ON))) return false;
+    return this.#on(at);
+  }
+
+  #kind(): boolean {
+    for (const [kind, text] of KINDS) {
+      if (!this.#p.literal(text)) continue;
+      this.#facts.kind = kind;
+      return true;
+    }
+    return false;
+  }
+
+  /** Nearly always done when it was entered: then the same bytes. */
+  #on(at: number): boolean {
+    const [p, facts] = [this.#p, this.#facts];
+    const start = p.at;
+    if (p.sameAs(at, INSTANT_LENGTH)) {
+      facts.on = facts.at;
+      // Of `at`, which was the last time read.
+      facts.date = p.date;
+    } else if (p.instant()) {
+      facts.on = p.ms;
+      facts.date = p.date;
+    } else {
+      p.at = start;
+      if (!p.calendarDate()) return false;
+      facts.on = this.#doneOn(Buffer.from(p.bytes.subarray(start, p.at)).toString('latin1'), facts.at);
+      facts.date = p.date;
+    }
+    return !p.literal(NOTE) || p.text(4000);
+  }
+
+  #content(): boolean {
+    switch (this.#facts.kind) {
+      case SIGN_OFF:
+        return this.#signOff();
+      case HOLD:
+        return this.#hold();
+      case USAGE:
+        return this.#usage();
+      case READING:
+        return this.#reading();
+      case SUPPLY_HOLD:
+        return this.#supplyHold();
+      case WITHDRAW:
+        return this.#assetOf(ASSET) && this.#quoted() && this.#texted(BECAUSE, 1000);
+      case RETURN:
+        return this.#assetOf(ASSET) && this.#quoted();
+    }
+    return false;
+  }
+
+  #signOff(): boolean {
+    const [p, facts] = [this.#p, this.#facts];
+    if (!(this.#assetOf(ASSET) && p.literal(CHECK) && p.name())) return false;
+    facts.check = this.#words.checks.find(p.bytes, p.start, p.at, p.hash);
+    return this.#quoted() && this.#result();
+  }
+
+  #hold(): boolean {
+    const p = this.#p;
+    if (!(this.#assetOf(CIRCUIT) && this.#otherOf(MACHINE) && this.#quoted())) return false;
+    if (p.literal(BAG)) {
+      if (!p.positive(30_000)) return false;
+      if (p.literal(BAG_ID) && !(p.name() && this.#quoted())) return false;
+      if (!p.literal(BRACE)) return false;
+    }
+    if (p.literal(CASE) && !(p.text(80) && this.#quoted())) return false;
+    return this.#measured() && this.#popOff() && this.#holdRule() && this.#result() && this.#reason();
+  }
+
+  /** One of three ways of measuring, or several. */
+  #measured(): boolean {
+    const p = this.#p;
+    const start = p.at;
+    if (p.literal(FALL)) {
+      const isRead = p.number(0, 60) && p.literal(TO) && p.number(0, 60);
+      if (!(isRead && p.literal(SECONDS) && p.positive(86_400) && p.literal(BRACE))) return false;
+    }
+    if (p.literal(TAUT)) {
+      if (!(this.#truth() && p.literal(SECONDS) && p.positive(86_400) && p.literal(BRACE))) return false;
+    }
+    if (p.literal(MAKE_UP)) {
+      const isRead = p.number(0, 30_000) && p.literal(AT_PRESSURE) && p.number(0, 60);
+      if (!(isRead && p.literal(BRACE))) return false;
+    }
+    return p.at > start;
+  }
+
+  #popOff(): boolean {
+    const p = this.#p;
+    if (!p.literal(POP_OFF)) return false;
+    this.#facts.isPopOffOpen = p.literal(OPEN);
+    return this.#facts.isPopOffOpen || p.literal(SHUT) || p.literal(STUCK);
+  }
+
+  #holdRule(): boolean {
+    const p = this.#p;
+    if (!(p.literal(RULE) && p.number(0, 60) && p.literal(SECONDS) && p.number(0, 600))) return false;
+    if (!(p.literal(DROP) && p.number(0, 60) && p.literal(RULE_MAKE_UP) && p.number(0, 1000))) return false;
+    if (!p.literal(BRACE)) return false;
+    if (!p.literal(LEAK)) return true;
+    return p.number(0, Number.MAX_VALUE) && p.literal(AT_LEAST) && this.#truth() && p.literal(BRACE);
+  }
+
+  #reason(): boolean {
+    const p = this.#p;
+    if (!p.literal(REASON)) return false;
+    for (const reason of REASONS) if (p.literal(reason)) return true;
+    return false;
+  }
+
+  #supplyHold(): boolean {
+    const p = this.#p;
+    if (!(this.#assetOf(SUPPLY) && this.#quoted())) return false;
+    if (!(p.literal(FROM_PSI) && p.number(0, 10_000) && p.literal(TO_PSI) && p.number(0, 10_000)))
+      return false;
+    if (!(p.literal(MINUTES) && p.positive(1440) && p.literal(FALL_PSI) && p.number(0, 3000))) return false;
+    return p.literal(MINUTES) && p.number(0, 120) && p.literal(BRACE) && this.#result();
+  }
+
+  #reading(): boolean {
+    const [p, facts] = [this.#p, this.#facts];
+    if (!(this.#assetOf(ASSET) && this.#quoted())) return false;
+    if (p.literal(PSI)) {
+      if (!p.number(0, 10_000)) return false;
+      facts.g = Number.NaN;
+    } else {
+      if (!(p.literal(GRAMS) && p.number(0, 100_000))) return false;
+      facts.g = p.value;
+    }
+    if (!(p.literal(NEW) && this.#truth())) return false;
+    facts.isNew = p.value === 1;
+    return true;
+  }
+
+  #usage(): boolean {
+    const [p, facts] = [this.#p, this.#facts];
+    if (!(this.#assetOf(MACHINE) && this.#otherOf(CIRCUIT) && this.#quoted())) return false;
+    if (!(p.literal(MINUTES) && p.positive(1440))) return false;
+    facts.minutes = p.value;
+    if (!(p.literal(FLOW) && p.positive(30_000))) return false;
+    facts.flowMlPerMin = p.value;
+    facts.agent = 0;
+    if (p.literal(AGENT)) {
+      facts.agent = AGENTS.findIndex(agent => p.literal(agent)) + 1;
+      if (facts.agent === 0) return false;
+    }
+    facts.settingPercent = Number.NaN;
+    if (p.literal(SETTING)) {
+      if (!p.number(0, 20)) return false;
+      facts.settingPercent = p.value;
+    }
+    return !p.literal(CASE) || (p.text(80) && this.#quoted());
+  }
+
+  #binding(): boolean {
+    const p = this.#p;
+    if (p.literal(N) && !(p.number(1, Number.MAX_SAFE_INTEGER) && Number.isInteger(p.value))) return false;
+    if (!(p.literal(INVENTORY) && p.hex(40) && p.literal(TOOL) && p.text(40))) return false;
+    return p.literal(PREV) && p.hex(64) && p.literal(END);
+  }
+
+  #assetOf(key: Uint8Array): boolean {
+    const p = this.#p;
+    if (!(p.literal(key) && p.name())) return false;
+    this.#facts.asset = this.#words.assets.numberAt(p.bytes, p.start, p.at, p.hash);
+    return true;
+  }
+
+  #otherOf(key: Uint8Array): boolean {
+    const p = this.#p;
+    if (!(p.literal(key) && p.name())) return false;
+    this.#facts.other = this.#words.assets.numberAt(p.bytes, p.start, p.at, p.hash);
+    return true;
+  }
+
+  #texted(key: Uint8Array, most: number): boolean {
+    return this.#p.literal(key) && this.#p.text(most) && this.#quoted();
+  }
+
+  #quoted(): boolean {
+    return this.#p.literal(QUOTE);
+  }
+
+  #result(): boolean {
+    const p = this.#p;
+    if (!p.literal(RESULT)) return false;
+    this.#facts.isPass = p.literal(PASS);
+    return this.#facts.isPass || p.literal(FAIL);
+  }
+
+  /** true or false; sets the value to 1 or 0. */
+  #truth(): boolean {
+    const p = this.#p;
+    const isTrue = p.literal(TRUE);
+    p.value = isTrue ? 1 : 0;
+    return isTrue || p.literal(FALSE);
+  }
+}
