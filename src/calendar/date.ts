@@ -17,7 +17,8 @@ const WRITTEN = /^(\d{4})-(\d{2})-(\d{2})$/;
  */
 export function parseDate(text: string): CalendarDate | null {
   const day = dayOrNull(text);
-  return day !== null && dateOfDay(day) === text ? text : null;
+  // Not by dateOfDay: 0000-00-00 and 9999-12-32 count to days of years that no date is written with.
+  return day !== null && new Date(day * DAY_MS).toISOString().slice(0, 10) === text ? text : null;
 }
 
 /**
