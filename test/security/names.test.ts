@@ -158,3 +158,30 @@ describe('names that lead elsewhere', () => {
     clinic.remove();
   });
 });
+
+describe('dates beside the calendar', () => {
+  it.each(['0000-00-00', '0000-01-00', '9999-12-32', '9999-13-01', '2026-02-30', '2026-00-10'])(
+    '%s is refused wherever a date is asked for',
+    async date => {
+      const clinic = new Clinic({
+        'inventory.yaml': LARKHILL.replace('since: 2023-02-06', `since: ${date}`),
+      });
+      const ran = await clinic.run(['inventory', 'check']);
+      expectSound(ran);
+      expect(ran.exitCode).toBe(2);
+      clinic.remove();
+      const sound = new Clinic({ 'inventory.yaml': LARKHILL });
+      for (const words of [
+        'sign-off bain-1 inner-tube --on',
+        'due --as-of',
+        'record show --since',
+        'record trend bain-1 --since',
+      ]) {
+        const asked = await sound.run([...words.split(' '), date]);
+        expectSound(asked);
+        expect(asked.exitCode, words).toBe(2);
+      }
+      sound.remove();
+    },
+  );
+});
