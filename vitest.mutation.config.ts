@@ -1,0 +1,17 @@
+/**
+ * The tests that mutants have to get past: those in the folder that mirrors the mutated one, `MUTATED` (src/plan → test/plan).
+ * Children, terminals and browsers would not see the mutant, and the folders of other subjects would hide a gap in this one.
+ */
+import { defineConfig } from 'vitest/config';
+
+const mirror = (process.env.MUTATED ?? 'src').replace(/^src/, 'test');
+
+export default defineConfig({
+  test: {
+    include: [`${mirror}/**/*.test.ts`],
+    // Hundreds of random practices each, which count what they met: far too slow for once per mutant. What they alone would kill survives.
+    exclude: ['test/plan/properties.test.ts', 'test/plan/supplies/laws.test.ts'],
+    setupFiles: ['test/mutation/setup.ts'],
+    testTimeout: 60_000,
+  },
+});
