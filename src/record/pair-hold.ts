@@ -210,7 +210,7 @@ function partingWords(
 function takenOut({ standing, inventory, circuit, machine, pass }: Scene): string | null {
   for (const id of [circuit, machine, ...pressurisedParts(inventory, machine)]) {
     const asset = standing.assets.get(id);
-    if (asset?.withdrawn != null && isSince(asset.withdrawn.done, pass))
+    if (asset?.withdrawn != null && isSince(asset.lastWithdrawal, pass))
       return `${id} was withdrawn since the leak test`;
     if (isSince(asset?.returned, pass)) return `${id} was out of service and returned since the leak test`;
   }

@@ -52,6 +52,8 @@ export interface AssetStanding {
   readonly id: string;
   /** null: in service. Where it was withdrawn twice without a return, the first: that is since when. */
   readonly withdrawn: { readonly done: Done; readonly because: string } | null;
+  /** The last withdrawal of all, also one that came on top of another: two workplaces may each have entered it. */
+  readonly lastWithdrawal: Done | null;
   /** The last return to service, for the round that follows it. */
   readonly returned: Done | null;
   /** By check id; only checks that were ever passed or failed. */

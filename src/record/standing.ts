@@ -27,6 +27,7 @@ import {
 interface AssetDraft {
   id: string;
   withdrawn: AssetStanding['withdrawn'];
+  lastWithdrawal: Done | null;
   returned: Done | null;
   checks: Map<string, CheckStanding>;
   supplyHold: CheckStanding;
@@ -90,7 +91,7 @@ class Fold {
         this.#reading(entry, done);
         break;
       case 'withdraw':
-        this.#asset(entry.asset).withdrawn ??= { done, because: entry.because };
+        this.#withdraw(entry.asset, done, entry.because);
         break;
       case 'return':
         this.#asset(entry.asset).withdrawn = null;
@@ -170,12 +171,19 @@ class Fold {
     return (this.#checksOf.get(assetId) ?? []).filter(check => check.doneBy === doneBy);
   }
 
+  #withdraw(id: string, done: Done, because: string): void {
+    const asset = this.#asset(id);
+    asset.withdrawn ??= { done, because };
+    asset.lastWithdrawal = done;
+  }
+
   #asset(id: string): AssetDraft {
     let asset = this.assets.get(id);
     if (asset === undefined) {
       asset = {
         id,
         withdrawn: null,
+        lastWithdrawal: null,
         returned: null,
         checks: new Map(),
         supplyHold: NEVER,

@@ -306,6 +306,22 @@ describe('pairHold', () => {
       );
     });
   });
+
+  it('no longer counts a pass when what was withdrawn before it is withdrawn once more, as by a second workplace', () => {
+    const entries = [
+      withdraw('07:00', 'theatre-1'),
+      hold('08:00', 't-piece-1', 'theatre-1'),
+      withdraw('09:00', 'theatre-1'),
+    ];
+    expect(
+      pairHold(foldStanding(larkhill(), entries), larkhill(), 't-piece-1', 'theatre-1', {
+        today: '2026-11-25',
+      }),
+    ).toMatchObject({
+      state: 'needed',
+      because: 'theatre-1 was withdrawn since the leak test',
+    });
+  });
 });
 
 function onceADay(of: Inventory): Inventory {

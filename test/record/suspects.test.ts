@@ -283,7 +283,8 @@ describe('the suspects', () => {
       }),
       { numRuns: 3000 },
     );
-    expect(Math.min(seen.one, seen.two, seen.none)).toBeGreaterThan(100);
+    // About 110 of the rarest are usual; far fewer would mean that the law was hardly tried.
+    expect(Math.min(seen.one, seen.two, seen.none)).toBeGreaterThan(40);
   });
 
   it('are told apart by the best swap: every explanation falls to one side or the other', () => {
