@@ -6,9 +6,14 @@ import { addDays, addMonths, daysBetween, monthsBetween } from './date.ts';
 import { addOpenDays, type OpenDays, openDaysBetween } from './open-days.ts';
 import type { CalendarDate } from './zone.ts';
 
+/** Every unit, as the key under `every` in an inventory. */
+export const INTERVAL_UNITS = ['days', 'weeks', 'months', 'years', 'open_days'] as const;
+
+export type IntervalUnit = (typeof INTERVAL_UNITS)[number];
+
 /** An interval in whole units of one kind. */
 export interface Interval {
-  readonly unit: 'days' | 'weeks' | 'months' | 'years' | 'open_days';
+  readonly unit: IntervalUnit;
   /** At least 1. */
   readonly count: number;
 }
@@ -65,7 +70,7 @@ export function firstOnGridAfter(
 function unitsBetween(
   from: CalendarDate,
   to: CalendarDate,
-  unit: 'days' | 'weeks' | 'months' | 'years',
+  unit: Exclude<IntervalUnit, 'open_days'>,
 ): number {
   switch (unit) {
     case 'days':

@@ -1,5 +1,6 @@
 /** A validated file → the domain model. Defaults of single keys are applied here, nowhere else. */
 import { createHash } from 'node:crypto';
+import { INTERVAL_UNITS } from '../calendar/interval.ts';
 import type { InventoryFile } from '../generated/inventory-file.ts';
 import { psiFromBar } from '../quantity/convert.ts';
 import {
@@ -22,6 +23,7 @@ import type {
   Check,
   Circuit,
   Cylinder,
+  Every,
   Inventory,
   Machine,
   OxygenSupply,
@@ -192,13 +194,11 @@ function cylinderFigures(
 }
 
 function buildCheck(entry: CheckEntry, at: ReturnType<At>, assets: Iterable<Asset>): Check {
-  const [unit, count] = Object.entries(entry.every ?? {})[0] ?? [];
   return {
     ...at,
     id: entry.id,
     assets: selectAssets([entry.of].flat(), assets).map(asset => asset.id),
-    every:
-      unit === undefined || count === undefined ? null : ({ unit, count } as NonNullable<Check['every']>),
+    every: buildEvery(entry.every),
     after: {
       hoursInUse: optional(entry.after?.hours_in_use, hours),
       gainG: optional(entry.after?.gain_g, grams),
@@ -210,6 +210,15 @@ function buildCheck(entry: CheckEntry, at: ReturnType<At>, assets: Iterable<Asse
     round: entry.round ?? null,
     text: entry.text ?? null,
   };
+}
+
+/** The schema lets through one unit, and only those that are looked at here: `test/inventory/kinds.test.ts`. */
+function buildEvery(every: CheckEntry['every']): Every | null {
+  for (const unit of INTERVAL_UNITS) {
+    const count = every?.[unit];
+    if (count !== undefined) return { unit, count };
+  }
+  return null;
 }
 
 /** Every asset in the order of the inventory, repeated ids included. */

@@ -1,5 +1,7 @@
 /** The rules that hold where an inventory says nothing, each with the source of its figure. */
 
+import type { CircuitKind } from './inventory.ts';
+
 /** A value with the source of its figure. */
 export type RuleLeaf = readonly [value: string | number | readonly [number, number], source: string];
 
@@ -79,4 +81,4 @@ export const DEFAULT_RULES = {
   ],
   dead_space_fraction: [0.2, 'AAHA Anesthesia and Monitoring Guidelines 2020 (from memory)'],
   wide_bore_below_kg: [7, PRACTICE],
-} as const satisfies RuleTree;
+} as const satisfies RuleTree & { readonly leak_hold: RuleTree & Readonly<Record<CircuitKind, RuleTree>> };

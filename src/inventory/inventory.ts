@@ -1,4 +1,5 @@
 /** The domain model: what a practice owns and how it works, with units in the names and a place for everything. */
+import type { Interval } from '../calendar/interval.ts';
 import type { Place } from '../problem/problem.ts';
 import type {
   CmH2O,
@@ -19,16 +20,22 @@ import type {
   Seconds,
 } from '../quantity/units.ts';
 
-export type CircuitKind = 't_piece' | 'bain' | 'circle_y' | 'circle_coaxial';
+/** Every kind of circuit. What differs from kind to kind is a table over them, so that a new one is asked for everywhere. */
+export const CIRCUIT_KINDS = ['t_piece', 'bain', 'circle_y', 'circle_coaxial'] as const;
+
+export type CircuitKind = (typeof CIRCUIT_KINDS)[number];
 export type CircuitClass = 'rebreathing' | 'non_rebreathing';
 export type Drive = 'circle' | 't_piece' | 'bain';
-export type Phase = 'induction' | 'maintenance' | 'recovery';
-export type Agent = 'isoflurane' | 'sevoflurane' | 'desflurane' | 'halothane';
 export type Weekday = 'mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat' | 'sun';
-export type Species = 'dog' | 'cat' | 'rabbit' | 'ferret' | 'other';
 
-export const SPECIES: readonly Species[] = ['dog', 'cat', 'rabbit', 'ferret', 'other'];
-export const PHASES: readonly Phase[] = ['induction', 'maintenance', 'recovery'];
+export const SPECIES = ['dog', 'cat', 'rabbit', 'ferret', 'other'] as const;
+export type Species = (typeof SPECIES)[number];
+
+export const PHASES = ['induction', 'maintenance', 'recovery'] as const;
+export type Phase = (typeof PHASES)[number];
+
+export const AGENTS = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'] as const;
+export type Agent = (typeof AGENTS)[number];
 
 /** One rule with its provenance. `source` says where the figure comes from, in words. */
 export interface Rule<T> {
@@ -198,11 +205,8 @@ export interface Concentrator extends AssetBase {
 export type OxygenSupply = Cylinder | Pipeline | Concentrator;
 export type Asset = Machine | Absorber | Vaporizer | Scavenging | Circuit | Bag | OxygenSupply;
 
-/** An interval in whole units of one kind. */
-export interface Every {
-  readonly unit: 'days' | 'weeks' | 'months' | 'years' | 'open_days';
-  readonly count: number;
-}
+/** How often a check comes round. */
+export type Every = Interval;
 
 export interface Check extends Located {
   readonly id: string;
@@ -239,17 +243,31 @@ export interface Inventory {
   placeOf(pointer: string): Place;
 }
 
+interface KindFacts {
+  readonly circuitClass: CircuitClass;
+  readonly drive: Drive;
+  readonly innerTube: boolean;
+}
+
+/** Written out for every kind: what a new one silently took over from another could be a wrong flow or a test left out. */
+const KIND_FACTS: Readonly<Record<CircuitKind, KindFacts>> = {
+  t_piece: { circuitClass: 'non_rebreathing', drive: 't_piece', innerTube: false },
+  bain: { circuitClass: 'non_rebreathing', drive: 'bain', innerTube: true },
+  circle_y: { circuitClass: 'rebreathing', drive: 'circle', innerTube: false },
+  circle_coaxial: { circuitClass: 'rebreathing', drive: 'circle', innerTube: true },
+};
+
 /** @example classOf('bain') //=> 'non_rebreathing' */
 export function classOf(kind: CircuitKind): CircuitClass {
-  return kind === 'circle_y' || kind === 'circle_coaxial' ? 'rebreathing' : 'non_rebreathing';
+  return KIND_FACTS[kind].circuitClass;
 }
 
 /** What a machine must drive for this kind. @example driveOf('circle_coaxial') //=> 'circle' */
 export function driveOf(kind: CircuitKind): Drive {
-  return kind === 'circle_y' || kind === 'circle_coaxial' ? 'circle' : kind;
+  return KIND_FACTS[kind].drive;
 }
 
-/** Whether the kind has a tube within a tube, which needs a test of its own. */
+/** Whether the kind has a tube within a tube, which needs a test of its own. @example hasInnerTube('bain') //=> true */
 export function hasInnerTube(kind: CircuitKind): boolean {
-  return kind === 'bain' || kind === 'circle_coaxial';
+  return KIND_FACTS[kind].innerTube;
 }

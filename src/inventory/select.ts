@@ -1,14 +1,13 @@
 /** What the `of` of a check selects: words for whole kinds, or ids. */
-import type { Asset } from './inventory.ts';
+import { type Asset, CIRCUIT_KINDS } from './inventory.ts';
 
 /** The words for whole kinds, and whether an asset is of that kind. Ids must not be one of these. */
 const KIND_WORDS = new Map<string, (asset: Asset) => boolean>([
   ['machine', asset => asset.type === 'machine'],
   ['circuit', asset => asset.type === 'circuit'],
-  ['t_piece', asset => asset.type === 'circuit' && asset.kind === 't_piece'],
-  ['bain', asset => asset.type === 'circuit' && asset.kind === 'bain'],
-  ['circle_y', asset => asset.type === 'circuit' && asset.kind === 'circle_y'],
-  ['circle_coaxial', asset => asset.type === 'circuit' && asset.kind === 'circle_coaxial'],
+  ...CIRCUIT_KINDS.map(
+    kind => [kind, (asset: Asset) => asset.type === 'circuit' && asset.kind === kind] as const,
+  ),
   ['absorber', asset => asset.type === 'absorber'],
   ['vaporizer', asset => asset.type === 'vaporizer'],
   ['scavenging', asset => asset.type === 'scavenging'],

@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import fc from 'fast-check';
-import type { Inventory } from '../../src/inventory/inventory.ts';
+import { CIRCUIT_KINDS, type Inventory } from '../../src/inventory/inventory.ts';
 import { loadInventory } from '../../src/inventory/load.ts';
 import { type EquipmentState, NO_RECORD } from '../../src/plan/request.ts';
 
@@ -112,7 +112,7 @@ const machine = fc.record({
 });
 
 const circuit = fc.record({
-  kind: fc.constantFrom('t_piece', 'bain', 'circle_y', 'circle_coaxial'),
+  kind: fc.constantFrom(...CIRCUIT_KINDS),
   weights_kg: fc.option(range(weight), { nil: undefined }),
 });
 

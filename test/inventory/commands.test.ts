@@ -5,6 +5,7 @@ import path from 'node:path';
 import stringWidth from 'string-width';
 import { describe, expect, it } from 'vitest';
 import { todayIn } from '../../src/calendar/zone.ts';
+import { CIRCUIT_KINDS } from '../../src/inventory/inventory.ts';
 import { understandInventory } from '../../src/inventory/load.ts';
 import { RULE_SETS } from '../../src/inventory/rule-sets.ts';
 import { Source } from '../../src/inventory/source.ts';
@@ -36,7 +37,7 @@ describe('the inventory commands', () => {
 
 describe('renderStarter', () => {
   it.each(RULE_SETS)('with the rules $name passes the check and has them with their sources', ruleSet => {
-    const circuits = ['t_piece', 'bain', 'circle_y', 'circle_coaxial', 'bain'] as const;
+    const circuits = [...CIRCUIT_KINDS, 'bain'] as const;
     const wishes = { name: 'A "name": # 動物', timeZone: 'Europe/Dublin', machines: ['theatre-1', 'dental'] };
     const text = renderStarter({ ...wishes, circuits, ruleSet, today: '2026-11-25' });
     const read = { source: new Source('new.yaml', text), bytes: Buffer.from(text) };

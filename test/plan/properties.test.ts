@@ -5,7 +5,7 @@ import Ajv from 'ajv';
 import addFormats from 'ajv-formats';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Inventory } from '../../src/inventory/inventory.ts';
+import { CIRCUIT_KINDS, type Inventory } from '../../src/inventory/inventory.ts';
 import { flowsFor } from '../../src/plan/flow.ts';
 import { displayWidth } from '../../src/problem/display-width.ts';
 import { kgFromPounds, poundsFromKg } from '../../src/quantity/convert.ts';
@@ -96,7 +96,7 @@ const circuits = fc
   .array(
     fc.record(
       {
-        kind: fc.constantFrom('t_piece', 'bain', 'circle_y', 'circle_coaxial'),
+        kind: fc.constantFrom(...CIRCUIT_KINDS),
         weights_kg: fc
           .tuple(fc.integer({ min: 1, max: 12 }), fc.integer({ min: 5, max: 60 }))
           .map(([low, over]) => [low, low + over]),

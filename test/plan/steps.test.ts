@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { CIRCUIT_KINDS } from '../../src/inventory/inventory.ts';
 import type { Steps } from '../../src/plan/steps.ts';
 import { planFor } from '../support/plan.ts';
 import { circuit, machine, practice } from '../support/practice.ts';
 
-const KINDS = ['t_piece', 'bain', 'circle_y', 'circle_coaxial'] as const;
+const KINDS = CIRCUIT_KINDS;
 const OUTLETS = ['at_machine', 'at_circle', 'switch'] as const;
 const FLUSHES = ['outlet', 'circle', 'none'] as const;
 

@@ -1,6 +1,6 @@
 /** The answers that `inventory new` wants, and what can be wrong with each. */
 import { todayIn } from '../../calendar/zone.ts';
-import type { CircuitKind } from '../../inventory/inventory.ts';
+import { CIRCUIT_KINDS, type CircuitKind } from '../../inventory/inventory.ts';
 import { RESERVED_WORDS } from '../../inventory/select.ts';
 import { didYouMean } from '../../problem/nearest.ts';
 
@@ -11,8 +11,6 @@ export interface Answers {
   machines: readonly string[];
   circuits: readonly string[];
 }
-
-export const CIRCUIT_KINDS: readonly CircuitKind[] = ['t_piece', 'bain', 'circle_y', 'circle_coaxial'];
 
 /** What can be wrong with each answer; the same for options and for what is typed. */
 export const FAULTS = {

@@ -1,8 +1,9 @@
 /** The questions of `inventory new` on a terminal. Enter takes what is offered. */
 import { createInterface, type Interface } from 'node:readline/promises';
+import { CIRCUIT_KINDS } from '../../inventory/inventory.ts';
 import { refuse } from '../../problem/problem.ts';
 import type { Terminal } from '../context.ts';
-import { type Answers, CIRCUIT_KINDS, FAULTS } from './answers.ts';
+import { type Answers, FAULTS } from './answers.ts';
 
 interface Questions {
   /** What the options say already; that is not asked. */

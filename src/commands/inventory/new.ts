@@ -2,6 +2,7 @@
 import { closeSync, fsyncSync, openSync, rmSync, writeSync } from 'node:fs';
 import { Command } from 'commander';
 import { type CalendarDate, todayIn } from '../../calendar/zone.ts';
+import { CIRCUIT_KINDS } from '../../inventory/inventory.ts';
 import { understandInventory } from '../../inventory/load.ts';
 import { RULE_SETS, type RuleSet } from '../../inventory/rule-sets.ts';
 import { Source } from '../../inventory/source.ts';
@@ -10,7 +11,7 @@ import { fileProblem, Refusal, refuse } from '../../problem/problem.ts';
 import { safeText } from '../../report/safe-text.ts';
 import { counted, wrap } from '../../report/text.ts';
 import type { Context } from '../context.ts';
-import { type Answers, CIRCUIT_KINDS, FAULTS, isCircuitKind } from './answers.ts';
+import { type Answers, FAULTS, isCircuitKind } from './answers.ts';
 import { askAll } from './ask.ts';
 
 const EXAMPLES = `

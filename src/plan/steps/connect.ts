@@ -1,17 +1,33 @@
 /** Connecting a circuit to a machine, and going back to a circle. */
 import type { Circuit, Machine } from '../../inventory/inventory.ts';
 
+/** What to push where, for this kind of circuit on this machine, with the looks that belong to it. */
 export function connectSteps(machine: Machine, circuit: Circuit): string[] {
-  if (circuit.kind === 'circle_y') return [...circleFirst(machine), ...Y_PIECE, ...circleLast(machine)];
-  if (circuit.kind === 'circle_coaxial') return [...circleFirst(machine), ...COAXIAL, ...circleLast(machine)];
-  return [...freshGas(machine, circuit), ...nonRebreathing(machine, circuit)];
+  switch (circuit.kind) {
+    case 'circle_y':
+      return [...circleFirst(machine), ...Y_PIECE, ...circleLast(machine)];
+    case 'circle_coaxial':
+      return [...circleFirst(machine), ...COAXIAL, ...circleLast(machine)];
+    case 'bain':
+      return [
+        ...freshGas(machine, circuit),
+        ...nonRebreathing(machine, "the outlet of the circuit's own pop-off", LOOK_AT_INNER_TUBE),
+      ];
+    case 't_piece':
+      return [
+        ...freshGas(machine, circuit),
+        ...nonRebreathing(machine, 'the outlet at the end of the bag', []),
+      ];
+  }
 }
 
 const Y_PIECE = ['Push one hose on each valve, either way round, with a twist.'];
 
+const LOOK_AT_INNER_TUBE = ['Look through the patient end: the inner tube must sit firmly at both ends.'];
+
 const COAXIAL = [
   'Push the hose of the inner tube on the inspiratory valve and the outer one on the expiratory valve.',
-  'Look through the patient end: the inner tube must sit firmly at both ends.',
+  ...LOOK_AT_INNER_TUBE,
 ];
 
 function circleFirst(machine: Machine): string[] {
@@ -62,16 +78,10 @@ function freshGas(machine: Machine, circuit: Circuit): string[] {
   }
 }
 
-function nonRebreathing(machine: Machine, circuit: Circuit): string[] {
-  const outlet =
-    circuit.kind === 'bain' ? "the outlet of the circuit's own pop-off" : 'the outlet at the end of the bag';
-  const lookAtInner =
-    circuit.kind === 'bain'
-      ? ['Look through the patient end: the inner tube must sit firmly at both ends.']
-      : [];
+function nonRebreathing(machine: Machine, outlet: string, look: readonly string[]): string[] {
   return [
     "Hang the bag on the circuit. Bag and pop-off are the circuit's own.",
-    ...lookAtInner,
+    ...look,
     `Move the scavenging hose from the pop-off of the circle to ${outlet}.`,
     scavengingLook(machine),
     'Circle valves, absorber and the gauge of the machine are out of use.',

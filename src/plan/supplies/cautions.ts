@@ -3,10 +3,10 @@
  * the plan's own.
  */
 import { AGENT_PROPERTIES } from '../../inventory/agent-properties.ts';
-import { PHASES, type Phase } from '../../inventory/inventory.ts';
+import { type CircuitKind, PHASES, type Phase } from '../../inventory/inventory.ts';
 import { isAbove, isAtLeast } from '../../quantity/compare.ts';
 import { formatFlow, formatNumber, formatToward } from '../../quantity/format.ts';
-import type { MlPerMin } from '../../quantity/units.ts';
+import type { MlPerMin, Range } from '../../quantity/units.ts';
 import { type Caution, caution } from '../caution.ts';
 import type { Flows } from '../flow.ts';
 import { vaporizersFor } from './agent.ts';
@@ -178,19 +178,29 @@ function deadSpaceHigh({ deadSpace }: Supplies, { inventory }: SupplyCase): Caut
   ];
 }
 
-/** Mapleson D and F, spontaneous breathing: 2 to 3 times the minute volume by theory and teaching texts. */
-const LEAST_MULTIPLE_OF_MINUTE_VOLUME = 2;
+/**
+ * How many times the minute volume the flow must at least be, by kind; null: what is breathed out is absorbed.
+ *
+ * Mapleson D and F, spontaneous breathing: 2 to 3 times by theory and teaching texts.
+ */
+const MULTIPLES_OF_MINUTE_VOLUME: Readonly<Record<CircuitKind, Range<number> | null>> = {
+  t_piece: [2, 3],
+  bain: [2, 3],
+  circle_y: null,
+  circle_coaxial: null,
+};
 
 function breathing({ breathing }: Supplies, { pair, flows }: SupplyCase): Caution[] {
   const minuteVolume = breathing.minuteVolumeMlPerMin;
-  const { kind } = pair.circuit;
-  if (minuteVolume === null || (kind !== 't_piece' && kind !== 'bain')) return [];
+  const multiples = MULTIPLES_OF_MINUTE_VOLUME[pair.circuit.kind];
+  if (minuteVolume === null || multiples === null) return [];
+  const [least, most] = multiples;
   const { set } = lowestPhase(flows);
-  if (isAtLeast(set, LEAST_MULTIPLE_OF_MINUTE_VOLUME * minuteVolume)) return [];
+  if (isAtLeast(set, least * minuteVolume)) return [];
   return [
     caution(
       'flow_below_breathing',
-      `${formatFlow(set)} is ${formatNumber(set / minuteVolume, 1)} times the minute volume of ${formatFlow(minuteVolume)}; published multiples are 2 to 3: watch inspired carbon dioxide`,
+      `${formatFlow(set)} is ${formatNumber(set / minuteVolume, 1)} times the minute volume of ${formatFlow(minuteVolume)}; published multiples are ${least} to ${most}: watch inspired carbon dioxide`,
     ),
   ];
 }
