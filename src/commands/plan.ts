@@ -2,7 +2,7 @@
 import path from 'node:path';
 import { Command, Option } from 'commander';
 import { timestampIn } from '../calendar/zone.ts';
-import { type Agent, type Inventory, SPECIES, type Species } from '../inventory/inventory.ts';
+import { AGENTS, type Agent, type Inventory, SPECIES, type Species } from '../inventory/inventory.ts';
 import { hasStop, type Plan, planCase } from '../plan/plan.ts';
 import type { PlanRequest } from '../plan/request.ts';
 import { settingProblem } from '../plan/supplies/agent.ts';
@@ -57,14 +57,7 @@ export function command(context: Context): Command {
     .option('--circuit <id>', 'use this circuit')
     .option('--bag <size>', 'hang this bag: 500mL, 1L')
     .option('--minutes <n>', 'how long the case lasts, for oxygen and agent')
-    .addOption(
-      new Option('--agent <name>', 'the agent').choices([
-        'isoflurane',
-        'sevoflurane',
-        'desflurane',
-        'halothane',
-      ]),
-    )
+    .addOption(new Option('--agent <name>', 'the agent').choices([...AGENTS]))
     .option('--setting <percent>', 'the dial, with --agent')
     .option('--breaths <per-minute>', 'breaths a minute')
     .option('--adapter-ml <n>', 'dead space of adapters at the patient end, in mL')

@@ -1,6 +1,6 @@
 /** `holdfast usage`: what a case wore. */
 import { Command, Option } from 'commander';
-import { type Agent, driveOf } from '../inventory/inventory.ts';
+import { AGENTS, type Agent, driveOf } from '../inventory/inventory.ts';
 import { formatFlow, formatNumber } from '../quantity/format.ts';
 import { parseFlow, parseMinutes, parsePercent } from '../quantity/parse.ts';
 import { pairHold } from '../record/pair-hold.ts';
@@ -16,7 +16,6 @@ interface UsageOptions extends WritingOptions {
   readonly case?: string;
 }
 
-const AGENTS: readonly Agent[] = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'];
 const LONGEST_MIN = 1440;
 const HIGHEST_SETTING = 20;
 

@@ -1,7 +1,7 @@
 /** One row of the list → a case, or all that is wrong with it. */
 import { instantOfLocal } from '../../calendar/local-time.ts';
 import type { CalendarDate } from '../../calendar/zone.ts';
-import { type Agent, type Inventory, SPECIES } from '../../inventory/inventory.ts';
+import { AGENTS, type Agent, type Inventory, SPECIES } from '../../inventory/inventory.ts';
 import type { Source } from '../../inventory/source.ts';
 import { settingProblem } from '../../plan/supplies/agent.ts';
 import type { Code } from '../../problem/codes.ts';
@@ -19,7 +19,6 @@ export interface ListScene {
   readonly date: CalendarDate;
 }
 
-const AGENTS: readonly Agent[] = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'];
 const LONGEST_MINUTES = 24 * 60;
 const LONGEST_REF = 40;
 
