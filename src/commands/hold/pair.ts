@@ -54,7 +54,7 @@ export async function runPairHold(desk: Desk, pair: Pair | null, options: HoldOp
     if (!isMeasured(options)) missingMeasurement(desk, pair.mark);
     seen = readSeen(desk, options, pair.mark);
     desk.ensureSound();
-    judgement = judgeHold(seen, pair.mark);
+    judgement = judgeHold(seen, markFor(desk, pair, seen));
   } else {
     desk.ensureSound();
     const { guidePairHold } = await import('./guide-pair.ts');
@@ -83,6 +83,12 @@ export async function runPairHold(desk: Desk, pair: Pair | null, options: HoldOp
   const counts = outcome === 'pass' && seen.popOff === 'open';
   if (counts && options.on !== undefined && !options.json) context.out(whetherItCountsNow(desk, pair));
   context.exitCode = counts ? 0 : 1;
+}
+
+/** A taut bag shows a leak later than a gauge does: where it is watched it is watched for its own time, gauge or none. */
+function markFor(desk: Desk, { mark }: Pair, { taut }: HoldSeen): HoldMark {
+  const { withoutGaugeSeconds } = desk.inventory.rules.leakHold;
+  return taut === undefined ? mark : { ...mark, seconds: withoutGaugeSeconds.value };
 }
 
 /** Where to look after a leak; a stuck pop-off is none. */
@@ -133,11 +139,14 @@ interface Rest {
 
 async function record(
   desk: Desk,
-  { circuit, machine, mark }: Pair,
-  { fall, taut, makeUp }: HoldSeen,
+  pair: Pair,
+  seen: HoldSeen,
   told: HoldTold,
   { bag, caseRef, signed }: Rest,
 ): Promise<void> {
+  const { circuit, machine } = pair;
+  const { fall, taut, makeUp } = seen;
+  const mark = markFor(desk, pair, seen);
   const { inventory, ...who } = signed;
   const { leak, judgement, popOff } = told;
   await desk.write(
