@@ -7,7 +7,7 @@ import { isAbove, isAtLeast } from '../quantity/compare.ts';
 import { formatFlow, formatNumber, formatVolume, formatWeight } from '../quantity/format.ts';
 import { type Kg, kg, type Ml, ml } from '../quantity/units.ts';
 import { type Caution, caution } from './caution.ts';
-import { CLASS_WORDS, KIND_WORDS, type Pair, supplyOf } from './fit.ts';
+import { CLASS_WORDS, KIND_WORDS, type Pair, REASONS_OF_MACHINE, supplyOf } from './fit.ts';
 import type { PhaseFlow } from './flow.ts';
 import type { Draft } from './plan.ts';
 import { isNearBoundary } from './zone.ts';
@@ -70,10 +70,9 @@ function noCircuit({ main, other, zone }: Draft): Caution[] {
 function forcedMisfits(draft: Draft): Caution[] {
   const pair = pairOf(draft);
   if (pair === null) return [];
-  return (draft.main?.choice.misfits ?? []).map(({ caution: code, reason, part }) => {
-    const subject = part === 'machine' || reason.startsWith(pair.machine.id) ? '' : `${pair.circuit.id} `;
-    return caution(code, `${subject}${reason}`);
-  });
+  return (draft.main?.choice.misfits ?? []).map(({ code, caution: becomes, reason }) =>
+    caution(becomes, REASONS_OF_MACHINE.includes(code) ? reason : `${pair.circuit.id} ${reason}`),
+  );
 }
 
 /** What the starter marked to be looked at, and nobody has yet. */

@@ -52,6 +52,13 @@ export const MISFIT_CODES = [
 
 export type MisfitCode = (typeof MISFIT_CODES)[number];
 
+/** Misfits whose reason begins with the machine: no circuit is put before it. */
+export const REASONS_OF_MACHINE: readonly MisfitCode[] = [
+  'machine_out_of_service',
+  'not_driven',
+  'oxygen_out_of_service',
+];
+
 export interface Misfit {
   readonly code: MisfitCode;
   /** Which part is to blame: forcing the other part does not excuse it. */

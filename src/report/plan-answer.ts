@@ -2,7 +2,7 @@
 import type { ChalkInstance } from 'chalk';
 import { PHASES } from '../inventory/inventory.ts';
 import { nearestMisses } from '../plan/choose.ts';
-import { CLASS_WORDS, KIND_WORDS, type MisfitCode } from '../plan/fit.ts';
+import { CLASS_WORDS, KIND_WORDS, REASONS_OF_MACHINE } from '../plan/fit.ts';
 import type { PhaseFlow } from '../plan/flow.ts';
 import type { ClassPlan, Plan } from '../plan/plan.ts';
 import { displayWidth } from '../problem/display-width.ts';
@@ -133,9 +133,6 @@ function noCircuit(main: ClassPlan, chalk: ChalkInstance, width: number): string
     : [chalk.bold('CIRCUIT   none fits. Why not:'), ...lines];
 }
 
-/** Reasons that begin with the machine; they stand behind a colon. */
-const OF_MACHINE: readonly MisfitCode[] = ['machine_out_of_service', 'not_driven', 'oxygen_out_of_service'];
-
 /** One line a circuit: the nearest reason. */
 export function passedOverLines({ choice }: ClassPlan, width: number): string[] {
   const taken = choice.pair?.circuit.id;
@@ -145,7 +142,7 @@ export function passedOverLines({ choice }: ClassPlan, width: number): string[] 
     ({ circuit, reason }) => circuit !== taken || !told.includes(reason),
   );
   return nearestMisses(others).map(({ circuit, code, reason }) => {
-    const text = `${circuit}${OF_MACHINE.includes(code) ? ':' : ''} ${safeText(reason)}`;
+    const text = `${circuit}${REASONS_OF_MACHINE.includes(code) ? ':' : ''} ${safeText(reason)}`;
     return wrap(text, width, INDENT, `${INDENT}  `);
   });
 }
