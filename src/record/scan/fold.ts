@@ -16,7 +16,7 @@ import {
   type Vocabulary,
   WITHDRAW,
 } from './facts.ts';
-import { byKey, FIRST_KEY, type Key } from './key.ts';
+import { byKey, FIRST_KEY, type Key, keyOf } from './key.ts';
 import { Names } from './names.ts';
 import { Newest } from './newest.ts';
 import { ServiceLog } from './service-log.ts';
@@ -92,74 +92,72 @@ export class ScanFold {
   }
 
   /** Takes the line whose facts stand in `facts`. */
-  take(place: number, isCancelled: boolean): void {
+  take(isCancelled: boolean): void {
     const { facts } = this;
     if (facts.kind === CORRECT) {
       this.corrections.push({ id: facts.id, entry: facts.entry });
       return;
     }
     if (facts.date > this.#days.last) {
-      if (facts.date > this.#days.today) this.#takeFuture({ on: facts.on, at: facts.at, place });
+      if (facts.date > this.#days.today) this.#takeFuture(keyOf(facts));
       return;
     }
-    if (!isCancelled) this.#takeDone(place);
+    if (!isCancelled) this.#takeDone();
   }
 
-  #takeDone(place: number): void {
+  #takeDone(): void {
     const { facts } = this;
     const { asset } = facts;
     switch (facts.kind) {
       case SIGN_OFF:
-        this.#mention(asset, place);
-        if (asset < this.known && facts.check !== -1) this.#mark(asset, facts.check, facts.isPass, place);
+        this.#mention(asset);
+        if (asset < this.known && facts.check !== -1) this.#mark(asset, facts.check, facts.isPass);
         break;
       case HOLD:
-        this.#mention(asset, place);
-        this.#mention(facts.other, place);
+        this.#mention(asset);
+        this.#mention(facts.other);
         // A pass with the pop-off left shut does not count, for the check as little as for the pair.
         if (facts.isPass && !facts.isPopOffOpen) break;
-        for (const check of this.#answers[asset]?.byHold ?? []) this.#mark(asset, check, facts.isPass, place);
+        for (const check of this.#answers[asset]?.byHold ?? []) this.#mark(asset, check, facts.isPass);
         break;
       case SUPPLY_HOLD:
-        this.#mention(asset, place);
-        for (const check of this.#answers[asset]?.bySupplyHold ?? [])
-          this.#mark(asset, check, facts.isPass, place);
+        this.#mention(asset);
+        for (const check of this.#answers[asset]?.bySupplyHold ?? []) this.#mark(asset, check, facts.isPass);
         break;
       case READING: {
-        this.#mention(asset, place);
+        this.#mention(asset);
         const answers = this.#answers[asset];
-        for (const check of answers?.byReading ?? []) this.#mark(asset, check, true, place);
-        if (facts.isNew) for (const check of answers?.byNew ?? []) this.#mark(asset, check, true, place);
-        this.wear.takeReading(facts, place);
+        for (const check of answers?.byReading ?? []) this.#mark(asset, check, true);
+        if (facts.isNew) for (const check of answers?.byNew ?? []) this.#mark(asset, check, true);
+        this.wear.takeReading(facts);
         break;
       }
       case WITHDRAW:
       case RETURN:
-        this.#mention(asset, place);
-        this.#serviceOf(asset).add({ on: facts.on, at: facts.at, place, isReturn: facts.kind === RETURN });
+        this.#mention(asset);
+        this.#serviceOf(asset).add({ ...keyOf(facts), isReturn: facts.kind === RETURN });
         break;
       case USAGE:
-        this.#mention(asset, place);
-        this.#mention(facts.other, place);
-        this.wear.takeUse(facts, place);
+        this.#mention(asset);
+        this.#mention(facts.other);
+        this.wear.takeUse(facts);
         break;
     }
   }
 
-  #mark(asset: number, check: number, isPass: boolean, place: number): void {
+  #mark(asset: number, check: number, isPass: boolean): void {
     const slot = this.#slot(asset, check);
-    const { on, at } = this.facts;
-    (isPass ? this.#passes : this.#fails)[slot]?.offer(on, at, place);
+    (isPass ? this.#passes : this.#fails)[slot]?.offer(this.facts);
   }
 
-  #mention(asset: number, place: number): void {
+  #mention(asset: number): void {
     if (asset < this.known) return;
     let mentions = this.strangers.get(asset);
     if (mentions === undefined) {
       mentions = new Newest();
       this.strangers.set(asset, mentions);
     }
-    mentions.offer(this.facts.on, this.facts.at, place);
+    mentions.offer(this.facts);
   }
 
   #serviceOf(asset: number): ServiceLog {

@@ -13,6 +13,11 @@ export interface Key {
   readonly place: number;
 }
 
+/** A copy of it alone. */
+export function keyOf({ on, at, place }: Key): Key {
+  return { on, at, place };
+}
+
 /** Before everything. */
 export const FIRST_KEY: Key = { on: Number.NEGATIVE_INFINITY, at: 0, place: 0 };
 

@@ -13,7 +13,8 @@ import {
   type Vocabulary,
   WITHDRAW,
 } from './facts.ts';
-import { bytesOf, Pieces } from './pieces.ts';
+import { EMPTY_HASH, hashed } from './names.ts';
+import { type Literal, literalOf, Pieces } from './pieces.ts';
 
 const NEWLINE = 0x0a;
 /** `at` from its first digit to the end of its offset. */
@@ -21,59 +22,59 @@ const INSTANT_LENGTH = 25;
 /** No line goes on behind the end of its block, but a look ahead may. */
 const LONGEST_LOOK = 64;
 
-const ID = bytesOf('{"v":1,"id":"');
-const AT = bytesOf('","at":"');
-const STATION = bytesOf('","station":"');
-const KIND = bytesOf('","kind":"');
-const BY = bytesOf('","by":"');
-const ON = bytesOf('","on":"');
-const NOTE = bytesOf('","note":"');
-const N = bytesOf(',"n":');
-const INVENTORY = bytesOf(',"inventory":"');
-const TOOL = bytesOf('","tool":"');
-const PREV = bytesOf('","prev":"');
-const END = bytesOf('"}');
-const QUOTE = bytesOf('"');
-const BRACE = bytesOf('}');
-const TRUE = bytesOf('true');
-const FALSE = bytesOf('false');
+const ID = literalOf('{"v":1,"id":"');
+const AT = literalOf('","at":"');
+const STATION = literalOf('","station":"');
+const KIND = literalOf('","kind":"');
+const BY = literalOf('","by":"');
+const ON = literalOf('","on":"');
+const NOTE = literalOf('","note":"');
+const N = literalOf(',"n":');
+const INVENTORY = literalOf(',"inventory":"');
+const TOOL = literalOf('","tool":"');
+const PREV = literalOf('","prev":"');
+const END = literalOf('"}');
+const QUOTE = literalOf('"');
+const BRACE = literalOf('}');
+const TRUE = literalOf('true');
+const FALSE = literalOf('false');
 
-const KINDS: readonly (readonly [kind: number, text: Uint8Array])[] = [
-  [SIGN_OFF, bytesOf('sign_off')],
-  [HOLD, bytesOf('hold')],
-  [USAGE, bytesOf('usage')],
-  [READING, bytesOf('reading')],
-  [SUPPLY_HOLD, bytesOf('supply_hold')],
-  [WITHDRAW, bytesOf('withdraw')],
-  [RETURN, bytesOf('return')],
+const KINDS: readonly { readonly kind: number; readonly text: Literal }[] = [
+  { kind: SIGN_OFF, text: literalOf('sign_off') },
+  { kind: HOLD, text: literalOf('hold') },
+  { kind: USAGE, text: literalOf('usage') },
+  { kind: READING, text: literalOf('reading') },
+  { kind: SUPPLY_HOLD, text: literalOf('supply_hold') },
+  { kind: WITHDRAW, text: literalOf('withdraw') },
+  { kind: RETURN, text: literalOf('return') },
 ];
 
-const ASSET = bytesOf('","asset":"');
-const CHECK = bytesOf('","check":"');
-const RESULT = bytesOf(',"result":"');
-const PASS = bytesOf('pass"');
-const FAIL = bytesOf('fail"');
-const CIRCUIT = bytesOf('","circuit":"');
-const MACHINE = bytesOf('","machine":"');
-const CASE = bytesOf(',"case":"');
-const BAG = bytesOf(',"bag":{"size_ml":');
-const BAG_ID = bytesOf(',"id":"');
-const FALL = bytesOf(',"fall":{"from_cmh2o":');
-const TO = bytesOf(',"to_cmh2o":');
-const SECONDS = bytesOf(',"seconds":');
-const TAUT = bytesOf(',"taut":{"steady":');
-const MAKE_UP = bytesOf(',"make_up":{"flow_ml_min":');
-const AT_PRESSURE = bytesOf(',"at_cmh2o":');
-const POP_OFF = bytesOf(',"pop_off":"');
-const OPEN = bytesOf('open"');
-const SHUT = bytesOf('shut"');
-const STUCK = bytesOf('stuck"');
-const RULE = bytesOf(',"rule":{"pressure_cmh2o":');
-const DROP = bytesOf(',"drop_cmh2o":');
-const RULE_MAKE_UP = bytesOf(',"make_up_ml_min":');
-const LEAK = bytesOf(',"leak":{"ml_min":');
-const AT_LEAST = bytesOf(',"at_least":');
-const REASON = bytesOf(',"reason":"');
+const ASSET = literalOf('","asset":"');
+const CHECK = literalOf('","check":"');
+const RESULT = literalOf(',"result":"');
+const PASS = literalOf('pass"');
+const FAIL = literalOf('fail"');
+const CIRCUIT = literalOf('","circuit":"');
+const MACHINE = literalOf('","machine":"');
+const CASE = literalOf(',"case":"');
+const BAG = literalOf(',"bag":{"size_ml":');
+const BAG_ID = literalOf(',"id":"');
+const FALL = literalOf(',"fall":{"from_cmh2o":');
+const TO = literalOf(',"to_cmh2o":');
+const SECONDS = literalOf(',"seconds":');
+const TAUT = literalOf(',"taut":{"steady":');
+const MAKE_UP = literalOf(',"make_up":{"flow_ml_min":');
+const AT_PRESSURE = literalOf(',"at_cmh2o":');
+const POP_OFF = literalOf(',"pop_off":"');
+const OPEN = literalOf('open"');
+const SHUT = literalOf('shut"');
+const STUCK = literalOf('stuck"');
+const RULE = literalOf(',"rule":{"pressure_cmh2o":');
+const DROP = literalOf(',"drop_cmh2o":');
+const RULE_MAKE_UP = literalOf(',"make_up_ml_min":');
+const LEAK = literalOf(',"leak":{"ml_min":');
+const AT_LEAST = literalOf(',"at_least":');
+const REASON = literalOf(',"reason":"');
 const REASONS = [
   'held',
   'make_up_within',
@@ -82,20 +83,20 @@ const REASONS = [
   'fell',
   'went_slack',
   'pop_off_stuck',
-].map(reason => bytesOf(`${reason}"`));
-const SUPPLY = bytesOf('","supply":"');
-const FROM_PSI = bytesOf(',"from_psi":');
-const TO_PSI = bytesOf(',"to_psi":');
-const MINUTES = bytesOf(',"minutes":');
-const FALL_PSI = bytesOf(',"rule":{"fall_psi":');
-const PSI = bytesOf(',"psi":');
-const GRAMS = bytesOf(',"g":');
-const NEW = bytesOf(',"new":');
-const BECAUSE = bytesOf(',"because":"');
-const FLOW = bytesOf(',"flow_ml_min":');
-const AGENT = bytesOf(',"agent":"');
-const AGENTS = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'].map(agent => bytesOf(`${agent}"`));
-const SETTING = bytesOf(',"setting_percent":');
+].map(reason => literalOf(`${reason}"`));
+const SUPPLY = literalOf('","supply":"');
+const FROM_PSI = literalOf(',"from_psi":');
+const TO_PSI = literalOf(',"to_psi":');
+const MINUTES = literalOf(',"minutes":');
+const FALL_PSI = literalOf(',"rule":{"fall_psi":');
+const PSI = literalOf(',"psi":');
+const GRAMS = literalOf(',"g":');
+const NEW = literalOf(',"new":');
+const BECAUSE = literalOf(',"because":"');
+const FLOW = literalOf(',"flow_ml_min":');
+const AGENT = literalOf(',"agent":"');
+const AGENTS = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'].map(agent => literalOf(`${agent}"`));
+const SETTING = literalOf(',"setting_percent":');
 
 export class LineReader {
   readonly #facts: LineFacts;
@@ -118,18 +119,18 @@ export class LineReader {
    */
   read(block: Buffer, start: number): number {
     const p = this.#p;
-    p.bytes = block;
+    if (p.bytes !== block) p.takeBlock(block);
     p.at = start;
     if (!(this.#envelope() && this.#content() && this.#binding())) return -1;
     return block[p.at] === NEWLINE ? p.at : -1;
   }
 
   #envelope(): boolean {
-    const [p, facts] = [this.#p, this.#facts];
+    const p = this.#p;
+    const facts = this.#facts;
     if (!(p.literal(ID) && p.entryId())) return false;
     facts.idStart = p.start;
     facts.idEnd = p.at;
-    facts.idHash = p.hash;
     if (p.bytes.length - p.at < LONGEST_LOOK || !p.literal(AT)) return false;
     const at = p.at;
     if (!p.instant()) return false;
@@ -140,9 +141,10 @@ export class LineReader {
   }
 
   #kind(): boolean {
-    for (const [kind, text] of KINDS) {
-      if (!this.#p.literal(text)) continue;
-      this.#facts.kind = kind;
+    for (let i = 0; i < KINDS.length; i++) {
+      const one = KINDS[i];
+      if (one === undefined || !this.#p.literal(one.text)) continue;
+      this.#facts.kind = one.kind;
       return true;
     }
     return false;
@@ -150,7 +152,8 @@ export class LineReader {
 
   /** Nearly always done when it was entered: then the same bytes. */
   #on(at: number): boolean {
-    const [p, facts] = [this.#p, this.#facts];
+    const p = this.#p;
+    const facts = this.#facts;
     const start = p.at;
     if (p.sameAs(at, INSTANT_LENGTH)) {
       facts.on = facts.at;
@@ -189,7 +192,8 @@ export class LineReader {
   }
 
   #signOff(): boolean {
-    const [p, facts] = [this.#p, this.#facts];
+    const p = this.#p;
+    const facts = this.#facts;
     if (!(this.#assetOf(ASSET) && p.literal(CHECK) && p.name())) return false;
     facts.check = this.#words.checks.find(p.bytes, p.start, p.at, p.hash);
     return this.#quoted() && this.#result();
@@ -258,7 +262,8 @@ export class LineReader {
   }
 
   #reading(): boolean {
-    const [p, facts] = [this.#p, this.#facts];
+    const p = this.#p;
+    const facts = this.#facts;
     if (!(this.#assetOf(ASSET) && this.#quoted())) return false;
     if (p.literal(PSI)) {
       if (!p.number(0, 10_000)) return false;
@@ -269,14 +274,17 @@ export class LineReader {
     }
     if (!(p.literal(NEW) && this.#truth())) return false;
     facts.isNew = p.value === 1;
+    facts.idHash = this.#idHash();
     return true;
   }
 
   #usage(): boolean {
-    const [p, facts] = [this.#p, this.#facts];
+    const p = this.#p;
+    const facts = this.#facts;
     if (!(this.#assetOf(MACHINE) && this.#otherOf(CIRCUIT) && this.#quoted())) return false;
     if (!(p.literal(MINUTES) && p.positive(1440))) return false;
     facts.minutes = p.value;
+    facts.idHash = this.#idHash();
     if (!(p.literal(FLOW) && p.positive(30_000))) return false;
     facts.flowMlPerMin = p.value;
     facts.agent = 0;
@@ -299,21 +307,28 @@ export class LineReader {
     return p.literal(PREV) && p.hex(64) && p.literal(END);
   }
 
-  #assetOf(key: Uint8Array): boolean {
+  #idHash(): number {
+    const { idStart, idEnd } = this.#facts;
+    let hash = EMPTY_HASH;
+    for (let i = idStart; i < idEnd; i++) hash = hashed(hash, this.#p.bytes[i] ?? 0);
+    return hash;
+  }
+
+  #assetOf(key: Literal): boolean {
     const p = this.#p;
     if (!(p.literal(key) && p.name())) return false;
     this.#facts.asset = this.#words.assets.numberAt(p.bytes, p.start, p.at, p.hash);
     return true;
   }
 
-  #otherOf(key: Uint8Array): boolean {
+  #otherOf(key: Literal): boolean {
     const p = this.#p;
     if (!(p.literal(key) && p.name())) return false;
     this.#facts.other = this.#words.assets.numberAt(p.bytes, p.start, p.at, p.hash);
     return true;
   }
 
-  #texted(key: Uint8Array, most: number): boolean {
+  #texted(key: Literal, most: number): boolean {
     return this.#p.literal(key) && this.#p.text(most) && this.#quoted();
   }
 
@@ -332,7 +347,7 @@ export class LineReader {
   #truth(): boolean {
     const p = this.#p;
     const isTrue = p.literal(TRUE);
-    p.value = isTrue ? 1 : 0;
+    p.figures[0] = isTrue ? 1 : 0;
     return isTrue || p.literal(FALSE);
   }
 }

@@ -1,15 +1,14 @@
 /** Names as small numbers: found by their bytes, so that no string is made for each line. */
 
-const FIRST_HASH = 0x811c9dc5;
-const PRIME = 0x01000193;
+const FIRST_HASH = 5381;
 const SMALLEST_TABLE = 64;
 
 /** Where the hash of a name begins. */
-export const EMPTY_HASH = FIRST_HASH | 0;
+export const EMPTY_HASH = FIRST_HASH;
 
 /** The hash with one more byte. */
 export function hashed(hash: number, byte: number): number {
-  return Math.imul(hash ^ byte, PRIME);
+  return ((hash << 5) + hash + byte) | 0;
 }
 
 /** The hash of a text that is all ASCII. @example hashOf('') === EMPTY_HASH //=> true */

@@ -30,23 +30,23 @@ export class Newest {
     };
   }
 
-  offer(on: number, at: number, place: number): void {
+  offer(key: Key): void {
     const rows = this.#rows;
     let row = this.#count * COLUMNS;
-    while (row > 0 && isBeforeRow(rows, row - COLUMNS, on, at, place)) row -= COLUMNS;
+    while (row > 0 && isBeforeRow(rows, row - COLUMNS, key)) row -= COLUMNS;
     if (this.#count < KEPT) this.#count += 1;
     else {
       this.hasDropped = true;
       if (row === KEPT * COLUMNS) return;
     }
-    rows.copyWithin(row + COLUMNS, row, (this.#count - 1) * COLUMNS);
-    rows[row] = on;
-    rows[row + 1] = at;
-    rows[row + 2] = place;
+    for (let i = this.#count * COLUMNS - 1; i >= row + COLUMNS; i--) rows[i] = rows[i - COLUMNS] ?? 0;
+    rows[row] = key.on;
+    rows[row + 1] = key.at;
+    rows[row + 2] = key.place;
   }
 }
 
-function isBeforeRow(rows: Float64Array, row: number, on: number, at: number, place: number): boolean {
+function isBeforeRow(rows: Float64Array, row: number, { on, at, place }: Key): boolean {
   const rowOn = rows[row] ?? 0;
   if (rowOn !== on) return rowOn < on;
   const rowAt = rows[row + 1] ?? 0;

@@ -15,35 +15,76 @@ const PLAIN = tableOf(byte => byte >= 0x20 && byte !== QUOTE && byte !== BACKSLA
 const ESCAPED = tableOf(byte => '"\\/bfnrt'.includes(String.fromCharCode(byte)));
 const NAME = tableOf(byte => /[a-z0-9-]/.test(String.fromCharCode(byte)));
 const LETTER = tableOf(byte => /[a-z]/.test(String.fromCharCode(byte)));
-const HEX = tableOf(byte => /[0-9a-f]/.test(String.fromCharCode(byte)));
+/** By two bytes at once, the first in the lower half. */
+const HEX_PAIR = hexPairs();
 
 function tableOf(isIn: (byte: number) => boolean): Uint8Array {
   return Uint8Array.from({ length: 256 }, (_, byte) => (isIn(byte) ? 1 : 0));
 }
 
-/** The bytes of a text that is all ASCII. */
-export function bytesOf(text: string): Uint8Array {
-  return Uint8Array.from(text, letter => letter.charCodeAt(0));
+function hexPairs(): Uint8Array {
+  const pairs = new Uint8Array(65_536);
+  const digits = Buffer.from('0123456789abcdef');
+  for (const first of digits) for (const second of digits) pairs[second * 256 + first] = 1;
+  return pairs;
+}
+
+/** A fixed text, in words of four bytes and the bytes that are left. */
+export interface Literal {
+  readonly words: Int32Array;
+  readonly rest: Uint8Array;
+  readonly length: number;
+}
+
+/** A text that is all ASCII, to be compared with. */
+export function literalOf(text: string): Literal {
+  const bytes = Buffer.from(text, 'latin1');
+  const wordCount = Math.floor(bytes.length / 4);
+  const words = Int32Array.from({ length: wordCount }, (_, word) => bytes.readInt32LE(word * 4));
+  return { words, rest: Uint8Array.from(bytes.subarray(wordCount * 4)), length: bytes.length };
 }
 
 /** A cursor over a block. Each piece says whether it is there, and moves behind it. */
 export class Pieces {
   bytes: Uint8Array = new Uint8Array(0);
+  /** The same bytes. */
+  view: DataView = new DataView(new ArrayBuffer(0));
+  /** No look goes behind it. */
+  #end = 0;
   at = 0;
   /** What the last piece that is a name, number or time was. */
   start = 0;
   hash = 0;
-  value = 0;
-  ms = 0;
+  /** Numbers with a fraction, and times, in an array: as fields each would be an object. */
+  readonly figures = new Float64Array(2);
   /** YYYYMMDD */
   date = 0;
   #lastDate = -1;
-  #lastMidnight = 0;
+  /** Whole days, so that it stays a small number. */
+  #lastDay = 0;
 
-  literal(text: Uint8Array): boolean {
-    const { bytes, at } = this;
-    for (let i = 0; i < text.length; i++) if (bytes[at + i] !== text[i]) return false;
-    this.at = at + text.length;
+  get value(): number {
+    return this.figures[0] ?? 0;
+  }
+
+  get ms(): number {
+    return this.figures[1] ?? 0;
+  }
+
+  /** @param bytes - whole lines. */
+  takeBlock(bytes: Uint8Array): void {
+    this.bytes = bytes;
+    this.view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
+    this.#end = bytes.length;
+  }
+
+  literal({ words, rest, length }: Literal): boolean {
+    const { view, bytes } = this;
+    let at = this.at;
+    if (at + length > this.#end) return false;
+    for (let i = 0; i < words.length; i++, at += 4) if (view.getInt32(at, true) !== words[i]) return false;
+    for (let i = 0; i < rest.length; i++, at++) if (bytes[at] !== rest[i]) return false;
+    this.at = at;
     return true;
   }
 
@@ -56,8 +97,14 @@ export class Pieces {
     return this.bytes[this.at] !== 0x2d && this.#word(1, 40);
   }
 
+  /** Without its hash, which few lines need. */
   entryId(): boolean {
-    return this.#word(8, 64);
+    const { bytes, at } = this;
+    let end = at;
+    while (NAME[bytes[end] ?? 0] === 1) end += 1;
+    this.start = at;
+    this.at = end;
+    return end - at >= 8 && end - at <= 64;
   }
 
   #word(least: number, most: number): boolean {
@@ -92,10 +139,12 @@ export class Pieces {
     return bytes[end] === QUOTE;
   }
 
+  /** @param length - even */
   hex(length: number): boolean {
-    const { bytes, at } = this;
-    const end = at + length;
-    for (let i = at; i < end; i++) if (HEX[bytes[i] ?? 0] !== 1) return false;
+    const { view } = this;
+    const end = this.at + length;
+    if (end > this.#end) return false;
+    for (let i = this.at; i < end; i += 2) if (HEX_PAIR[view.getUint16(i, true)] !== 1) return false;
     this.at = end;
     return true;
   }
@@ -127,9 +176,10 @@ export class Pieces {
       if (places === 0) return false;
     }
     if (whole + places > MOST_DIGITS) return false;
-    this.value = places === 0 ? digits : digits / (POWERS_OF_TEN[places] ?? Number.NaN);
+    const value = places === 0 ? digits : digits / (POWERS_OF_TEN[places] ?? Number.NaN);
+    this.figures[0] = value;
     this.at = at;
-    return this.value >= least && this.value <= most;
+    return value >= least && value <= most;
   }
 
   /** As `number`, above 0. */
@@ -167,15 +217,19 @@ export class Pieces {
     if (!(offsetHour >= 0 && offsetHour <= 23 && offsetMinute >= 0 && offsetMinute <= 59)) return false;
     if (sign !== 0x2b && sign !== 0x2d) return false;
     const offset = (offsetHour * 60 + offsetMinute) * (sign === 0x2d ? -60_000 : 60_000);
-    this.ms = this.#midnight() + ((hour * 60 + minute) * 60 + second) * 1000 - offset;
+    this.figures[1] = this.#midnight() + ((hour * 60 + minute) * 60 + second) * 1000 - offset;
     this.at = at + 15;
     return true;
   }
 
   /** Whether the same bytes stand here as at another place. */
   sameAs(other: number, length: number): boolean {
-    const { bytes, at } = this;
-    for (let i = 0; i < length; i++) if (bytes[at + i] !== bytes[other + i]) return false;
+    const { bytes, view, at } = this;
+    const wordsEnd = length - (length % 4);
+    if (at + length > this.#end) return false;
+    for (let i = 0; i < wordsEnd; i += 4)
+      if (view.getInt32(at + i, true) !== view.getInt32(other + i, true)) return false;
+    for (let i = wordsEnd; i < length; i++) if (bytes[at + i] !== bytes[other + i]) return false;
     this.at = at + length;
     return true;
   }
@@ -185,9 +239,9 @@ export class Pieces {
     if (this.date !== this.#lastDate) {
       this.#lastDate = this.date;
       const month = Math.floor(this.date / 100) % 100;
-      this.#lastMidnight = dayNumber(Math.floor(this.date / 10_000), month, this.date % 100) * DAY_MS;
+      this.#lastDay = dayNumber(Math.floor(this.date / 10_000), month, this.date % 100);
     }
-    return this.#lastMidnight;
+    return this.#lastDay * DAY_MS;
   }
 }
 

@@ -181,7 +181,8 @@ class Pass {
                 parsed(block.toString('utf8', start, newline), line, byte + start);
               } else {
                 entries += 1;
-                this.fold.take(placeOf(number, byte + start), this.#isCancelled(block));
+                this.fold.facts.place = placeOf(number, byte + start);
+                this.fold.take(this.#isCancelled(block));
               }
               start = newline + 1;
             }
@@ -210,7 +211,8 @@ class Pass {
     const entry = parseLine(text, this.#known);
     if (!isEntry(entry)) return entry.reason;
     factsOf(entry, this.fold.facts, this.fold.words, this.#doneAt);
-    this.fold.take(place, this.#cancelled?.has(entry.id) ?? false);
+    this.fold.facts.place = place;
+    this.fold.take(this.#cancelled?.has(entry.id) ?? false);
     return null;
   }
 

@@ -38,11 +38,11 @@ export class UseLog {
     return this.#count >= this.#pruneAt;
   }
 
-  add(facts: LineFacts, place: number, wearers: number): void {
+  add(facts: LineFacts, wearers: number): void {
     const { block, row } = this.#rowFor(this.#count++);
     block[row] = facts.on;
     block[row + 1] = facts.at;
-    block[row + 2] = place;
+    block[row + 2] = facts.place;
     block[row + 3] = facts.minutes;
     block[row + 4] = facts.flowMlPerMin;
     block[row + 5] = facts.settingPercent;

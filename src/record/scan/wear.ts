@@ -2,7 +2,7 @@
 import type { Inventory } from '../../inventory/inventory.ts';
 import { wornBy } from '../standing.ts';
 import { AGENTS, type LineFacts, type Vocabulary } from './facts.ts';
-import { FIRST_KEY, isBefore, type Key, laterKey } from './key.ts';
+import { FIRST_KEY, isBefore, type Key, keyOf, laterKey } from './key.ts';
 import { Newest } from './newest.ts';
 import { UseLog } from './use-log.ts';
 
@@ -54,15 +54,15 @@ export class Wear {
     this.counted = countedAssets(inventory, options.words);
   }
 
-  takeReading(facts: LineFacts, place: number): void {
+  takeReading(facts: LineFacts): void {
     const counted = this.counted.get(facts.asset);
     if (counted === undefined) return;
-    const { on, at, date, isNew, idHash } = facts;
+    const { date, isNew, idHash } = facts;
     const isWeighed = !Number.isNaN(facts.g);
     if (!isNew && !(isWeighed && counted.hasGainCheck)) return;
-    if (isNew) counted.fresh.offer(on, at, place);
-    if (isNew && isWeighed) counted.freshWeighed.offer(on, at, place);
-    counted.readings.push({ on, at, place, date, isNew, g: isWeighed ? facts.g : null, idHash });
+    if (isNew) counted.fresh.offer(facts);
+    if (isNew && isWeighed) counted.freshWeighed.offer(facts);
+    counted.readings.push({ ...keyOf(facts), date, isNew, g: isWeighed ? facts.g : null, idHash });
     if (counted.readings.length >= Math.max(this.#options.pruneAt, counted.pruneReadingsAt)) {
       this.#moveBoundary(counted);
       counted.readings = counted.readings.filter(reading => !isBefore(reading, counted.prunedTo));
@@ -70,10 +70,10 @@ export class Wear {
     }
   }
 
-  takeUse(facts: LineFacts, place: number): void {
+  takeUse(facts: LineFacts): void {
     const group = this.#group(facts);
     if (this.groups[group]?.length === 0) return;
-    this.uses.add(facts, place, group);
+    this.uses.add(facts, group);
     if (!this.uses.isPruningDue) return;
     for (const counted of this.counted.values()) this.#moveBoundary(counted);
     this.uses.prune(this.groups.map(earliestBoundary));
