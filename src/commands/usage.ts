@@ -3,6 +3,7 @@ import { Command, Option } from 'commander';
 import { AGENTS, type Agent, driveOf } from '../inventory/inventory.ts';
 import { formatFlow, formatNumber } from '../quantity/format.ts';
 import { parseFlow, parseMinutes, parsePercent } from '../quantity/parse.ts';
+import { cancelledIds } from '../record/cancelled.ts';
 import { pairHold } from '../record/pair-hold.ts';
 import type { Context } from './context.ts';
 import { Desk, TEXT_LIMITS, type WritingOptions, writingOptions } from './entering.ts';
@@ -111,8 +112,11 @@ function cautionOfRecord(desk: Desk, circuit: string, machine: string, caseRef: 
       'correct the entry if an id is wrong; else tell the veterinarian in charge',
     );
   }
-  const same = desk.record.entries.find(
-    entry => entry.kind === 'usage' && caseRef !== undefined && entry.case === caseRef,
+  const { entries } = desk.record;
+  const cancelled = cancelledIds(entries);
+  const same = entries.find(
+    entry =>
+      entry.kind === 'usage' && caseRef !== undefined && entry.case === caseRef && !cancelled.has(entry.id),
   );
   if (same !== undefined) {
     desk.caution(
