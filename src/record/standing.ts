@@ -61,7 +61,7 @@ export function foldStanding(inventory: Inventory, entriesInOrder: readonly Entr
 }
 
 /** An entry as something done. `on` carries the practice's own offset, so that its first ten letters are the date there. */
-export function doneOf(entry: Entry, order: number): Done {
+function doneOf(entry: Entry, order: number): Done {
   return { entry: entry.id, order, date: entry.on.slice(0, 10), on: entry.on, at: entry.at, by: entry.by };
 }
 

@@ -20,7 +20,7 @@ const WEEKS = ['[mon, tue, wed, thu, fri]', '[mon, tue, wed, thu, fri, sat]', '[
 const AGENTS = [undefined, 'isoflurane', 'sevoflurane'] as const;
 
 /** Numbers that look random and are the same at every run. */
-export function numbers(seed: number): (below: number) => number {
+function numbers(seed: number): (below: number) => number {
   let state = seed;
   return below => {
     state = (Math.imul(state, 1_103_515_245) + 12_345) & 0x7fff_ffff;

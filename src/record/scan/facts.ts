@@ -12,7 +12,7 @@ export const WITHDRAW = 5;
 export const RETURN = 6;
 export const USAGE = 7;
 export const CORRECT = 8;
-export const COMPLIANCE = 9;
+const COMPLIANCE = 9;
 
 /** Agents are numbered from 1; 0: not said. */
 export const AGENTS: readonly Agent[] = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'];
