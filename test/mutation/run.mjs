@@ -5,11 +5,15 @@
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 
-const targets = process.argv.slice(2);
+const words = process.argv.slice(2);
+const options = words.filter(word => word.startsWith('--'));
+const targets = words.filter(word => !word.startsWith('--'));
 const folders = new Set(targets.map(target => /^src\/[a-z]+/.exec(target)?.[0]));
 const [folder] = folders;
 if (folders.size !== 1 || folder === undefined) {
-  console.error('usage: npm run mutate -- src/FOLDER | src/FOLDER/FILE.ts…   (one folder of src at a time)');
+  console.error(
+    'usage: npm run mutate -- [--ignoreStatic] src/FOLDER | src/FOLDER/FILE.ts…   (one folder of src at a time)',
+  );
   process.exit(2);
 }
 
@@ -22,7 +26,7 @@ const patterns = targets.map(target => {
 });
 const { status } = spawnSync(
   'npx',
-  ['stryker', 'run', 'stryker.config.json', '--mutate', patterns.join(',')],
+  ['stryker', 'run', 'stryker.config.json', '--mutate', patterns.join(','), ...options],
   {
     stdio: 'inherit',
     env: { ...process.env, MUTATED: folder },

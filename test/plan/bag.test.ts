@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { chooseBag } from '../../src/plan/bag.ts';
 import { NO_RECORD } from '../../src/plan/request.ts';
-import { kg, ml } from '../../src/quantity/units.ts';
+import { kg, type Ml, ml } from '../../src/quantity/units.ts';
 import { codesOf, knowing, planFor } from '../support/plan.ts';
 import { practice } from '../support/practice.ts';
 
@@ -121,5 +121,43 @@ describe('the ideal weight', () => {
     const plan = planFor(usual, 31, { idealWeightKg: kg(26) });
     expect(plan.bag?.wantedMl).toBe(2340);
     expect(plan.main?.flows?.phases.maintenance.lowMlPerMin).toBe(620);
+  });
+});
+
+describe('the reasons of the bag', () => {
+  const reasonOf = (figure: string, weight: number, named: Ml | null = null, inventory = usual) =>
+    chooseBag(inventory, NO_RECORD, kg(weight), null, named)?.reasons.find(
+      one => one.figure === `reservoir_bag.${figure}`,
+    );
+
+  it.each([
+    [5, null, 'the smallest stocked size at or above 450 mL', 500],
+    [40, null, 'nothing stocked at or above 3600 mL: the largest there is', 3000],
+    [5, ml(2000), 'named on the command line', 2000],
+  ])('%d kg, named %s: %s', (weight, named, formula, value) => {
+    expect(reasonOf('size_ml', weight, named)).toMatchObject({
+      formula,
+      value,
+      inputs: { stocked_ml: '500, 1000, 2000, 3000' },
+    });
+  });
+
+  it('point at the bag that was chosen, and at all of them where none was', () => {
+    const second = reasonOf('size_ml', 10)?.rules[0];
+    expect(second).toMatchObject({ path: '/bags/1' });
+    const none = reasonOf('size_ml', 10, null, practice({ bags: [] }));
+    expect(none).toMatchObject({ formula: 'no bag in stock', value: null });
+    expect(none?.rules[0]).toMatchObject({ path: '/bags' });
+  });
+
+  it('say whether the high end is covered', () => {
+    expect(reasonOf('covers_high', 4)?.formula).toBe('500 mL is at least 480 mL');
+    expect(reasonOf('covers_high', 5)?.formula).toBe('500 mL is less than 600 mL');
+    expect(reasonOf('covers_high', 5, null, practice({ bags: [] }))?.formula).toBe('no bag');
+  });
+
+  it('know a bag that was named', () => {
+    expect(bagFor(5)?.named).toBe(false);
+    expect(chooseBag(usual, NO_RECORD, kg(5), null, ml(2000))?.named).toBe(true);
   });
 });

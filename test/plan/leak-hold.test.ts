@@ -70,4 +70,21 @@ describe('the leak test of a pair', () => {
       seconds: 45,
     });
   });
+
+  it('says of the seconds whether they are those of a pair without a gauge', () => {
+    const formulas = (id: string) =>
+      hold(id)?.reasons.map(({ figure, formula, inputs }) => [figure, formula, inputs.gauge]);
+    expect(formulas('bain-1')).toEqual([
+      ['leak_hold.pressure_cmh2o', 'the rule for a Bain', 'yes'],
+      ['leak_hold.seconds', 'the rule for a Bain', 'yes'],
+      ['leak_hold.drop_cmh2o', 'the rule for a Bain', 'yes'],
+      ['leak_hold.make_up_ml_min', 'the rule for a Bain', 'yes'],
+    ]);
+    expect(formulas('bain-2')).toEqual([
+      ['leak_hold.pressure_cmh2o', 'the rule for a Bain', 'no'],
+      ['leak_hold.seconds', 'the rule for a pair without a gauge', 'no'],
+      ['leak_hold.drop_cmh2o', 'the rule for a Bain', 'no'],
+      ['leak_hold.make_up_ml_min', 'the rule for a Bain', 'no'],
+    ]);
+  });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { implausibleIdeal, implausibleWeight } from '../../src/plan/patient.ts';
+import { implausibleIdeal, implausibleWeight, plausibleKg } from '../../src/plan/patient.ts';
 import { hasStop } from '../../src/plan/plan.ts';
 import { kg } from '../../src/quantity/units.ts';
 import { codesOf, planFor } from '../support/plan.ts';
@@ -31,6 +31,50 @@ describe('implausibleWeight', () => {
     expect(implausibleWeight(kg(0.3), 'dog')).not.toContain('pounds');
     // Neither a tenth nor pounds: nothing is named.
     expect(implausibleWeight(kg(199), 'ferret')).not.toContain('?');
+  });
+});
+
+describe('what is said of a weight that is hardly possible', () => {
+  it.each([
+    [
+      45,
+      'cat',
+      '45 kg (99.21 lb) is hardly possible for a cat (0.5 to 8 kg): a slipped decimal point? (4.5 kg)',
+    ],
+    [
+      10,
+      'cat',
+      '10 kg (22.05 lb) is hardly possible for a cat (0.5 to 8 kg): a slipped decimal point? (1 kg) or pounds typed as kilograms? (4.54 kg)',
+    ],
+    [199, 'ferret', '199 kg (438.72 lb) is hardly possible for a ferret (0.2 to 3 kg)'],
+    [
+      0.4,
+      'cat',
+      '0.4 kg (0.88 lb) is hardly possible for a cat (0.5 to 8 kg): a slipped decimal point? (4 kg)',
+    ],
+  ] as const)('%d kg, a %s', (weight, species, words) => {
+    expect(implausibleWeight(kg(weight), species)).toBe(words);
+  });
+
+  it.each([
+    [
+      24,
+      2.4,
+      'ideal 2.4 kg (5.29 lb) is hardly possible at 24 kg (52.91 lb): a slipped decimal point? (24 kg)',
+    ],
+    [
+      24,
+      240,
+      'ideal 240 kg (529.11 lb) is hardly possible at 24 kg (52.91 lb): a slipped decimal point? (24 kg)',
+    ],
+    [24, 1, 'ideal 1 kg (2.2 lb) is hardly possible at 24 kg (52.91 lb)'],
+  ])('%d kg, ideally %d kg', (weight, ideal, words) => {
+    expect(implausibleIdeal(kg(weight), kg(ideal))).toBe(words);
+  });
+
+  it('knows the limits by species', () => {
+    expect(plausibleKg('cat')).toEqual([0.5, 8]);
+    expect(plausibleKg('other')).toBeNull();
   });
 });
 
