@@ -18,10 +18,10 @@ import { renderDayJson } from '../report/day-json.ts';
 import { renderDayText } from '../report/day-text.ts';
 import { daySummary } from '../report/day-words.ts';
 import { writeFileWhole } from '../report/out-file.ts';
-import { renderProblems } from '../report/problems.ts';
 import type { Context } from './context.ts';
 import { statesOf } from './equipment-state.ts';
 import { type FileOptions, inventoryOption, openInventory, recordFolder, recordOption } from './files.ts';
+import { warnOfDamage } from './record/opened.ts';
 
 const FORMATS = ['text', 'json', 'csv', 'html'] as const;
 type Format = (typeof FORMATS)[number];
@@ -80,7 +80,7 @@ function runDay(list: string, options: DayOptions, context: Context): void {
 
   const folder = recordFolder(context, options, inventory.file);
   const record = readRecord(folder, { timeZone, asOf: today, stateDir: stateFolder(context.env) });
-  if (record.cautions.length > 0) context.err(renderProblems(record.cautions, context.width));
+  warnOfDamage(record, context);
   // Equipment that is looked at for a day to come is due what is due by then.
   const isPast = date < today;
   const moment = { today: isPast ? today : date, damaged: record.damage.length > 0 };

@@ -13,10 +13,10 @@ import { foldStanding } from '../record/standing.ts';
 import { type AssetStanding, standsFailed } from '../record/standing-types.ts';
 import { foldGauges } from '../record/supply-use.ts';
 import { wearOf } from '../record/wear.ts';
-import { renderProblems } from '../report/problems.ts';
 import { unseenReturn } from '../round/round.ts';
 import type { Context } from './context.ts';
 import { type FileOptions, recordFolder } from './files.ts';
+import { warnOfDamage } from './record/opened.ts';
 
 /**
  * Reads the record that is meant and says what it knows. Without a record folder nothing is known; with a damaged record
@@ -35,7 +35,7 @@ export function equipmentState(
   const today = todayIn(timeZone, now) ?? now.toISOString().slice(0, 10);
   const folder = recordFolder(context, options, inventory.file);
   const record = readRecord(folder, { timeZone, asOf: today, stateDir: stateFolder(context.env) });
-  if (record.cautions.length > 0) context.err(renderProblems(record.cautions, context.width));
+  warnOfDamage(record, context);
   if (!record.exists) return NO_RECORD;
   return stateOf(inventory, record.entries, { today, caseRef, damaged: record.damage.length > 0 });
 }

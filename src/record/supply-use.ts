@@ -30,15 +30,16 @@ export function foldGauges(
   inventory: Pick<Inventory, 'machines'>,
   entriesInOrder: readonly Entry[],
 ): ReadonlyMap<string, GaugeState> {
-  const cancelled = cancelledIds(entriesInOrder);
-  const out = new Set<string>();
   const gauges = new Map<string, GaugeState>();
-  for (const entry of entriesInOrder) {
-    if (cancelled.has(entry.id)) continue;
-    if (entry.kind === 'withdraw') out.add(entry.asset);
-    else if (entry.kind === 'return') out.delete(entry.asset);
-    else if (entry.kind === 'reading') takeReading(gauges, entry);
-    else if (entry.kind === 'usage') takeUsage(gauges, out, inventory, entry);
+  for (const event of supplyEvents(inventory, entriesInOrder)) {
+    if (event.supply === null) {
+      const { asset, psi: shown, on, by } = event.entry;
+      if (shown !== undefined) gauges.set(asset, { psi: psi(shown), readAt: on, by, usedSinceMl: ml(0) });
+    } else {
+      const gauge = gauges.get(event.supply);
+      if (gauge === undefined) continue;
+      gauges.set(event.supply, { ...gauge, usedSinceMl: ml(gauge.usedSinceMl + takenMl(event.entry)) });
+    }
   }
   return gauges;
 }
@@ -53,50 +54,40 @@ export interface OxygenUse {
 
 /** Every use of oxygen with the supply that served, in the order of the entries; cancelled ones left out. */
 export function oxygenUses(
-  { machines }: Pick<Inventory, 'machines'>,
+  inventory: Pick<Inventory, 'machines'>,
   entriesInOrder: readonly Entry[],
 ): OxygenUse[] {
-  const cancelled = cancelledIds(entriesInOrder);
-  const out = new Set<string>();
   const uses: OxygenUse[] = [];
-  for (const entry of entriesInOrder) {
-    if (cancelled.has(entry.id)) continue;
-    if (entry.kind === 'withdraw') out.add(entry.asset);
-    else if (entry.kind === 'return') out.delete(entry.asset);
-    else if (entry.kind === 'usage') {
-      const supply = servingSupply(machines, out, entry.machine);
-      if (supply !== undefined) {
-        uses.push({ supply, date: entry.on.slice(0, 10), takenMl: ml(entry.minutes * entry.flow_ml_min) });
-      }
-    }
+  for (const { supply, entry } of supplyEvents(inventory, entriesInOrder)) {
+    if (supply !== null) uses.push({ supply, date: entry.on.slice(0, 10), takenMl: takenMl(entry) });
   }
   return uses;
 }
 
-function servingSupply(
-  machines: Inventory['machines'],
-  out: ReadonlySet<string>,
-  machine: string,
-): string | undefined {
-  const supplies = machines.find(({ id }) => id === machine)?.oxygen ?? [];
-  return supplies.find(id => !out.has(id)) ?? supplies[0];
-}
+/** A gauge that was read, or a use with the supply that served. */
+type SupplyEvent =
+  | { readonly supply: null; readonly entry: ReadingEntry }
+  | { readonly supply: string; readonly entry: UsageEntry };
 
-type Gauges = Map<string, GaugeState>;
-
-function takeReading(gauges: Gauges, { asset, psi: shown, on, by }: ReadingEntry): void {
-  if (shown !== undefined) gauges.set(asset, { psi: psi(shown), readAt: on, by, usedSinceMl: ml(0) });
-}
-
-function takeUsage(
-  gauges: Gauges,
-  out: ReadonlySet<string>,
+function* supplyEvents(
   { machines }: Pick<Inventory, 'machines'>,
-  usage: UsageEntry,
-): void {
-  const serving = servingSupply(machines, out, usage.machine);
-  const gauge = serving === undefined ? undefined : gauges.get(serving);
-  if (serving === undefined || gauge === undefined) return;
-  const usedSinceMl = ml(gauge.usedSinceMl + usage.minutes * usage.flow_ml_min);
-  gauges.set(serving, { ...gauge, usedSinceMl });
+  entriesInOrder: readonly Entry[],
+): Generator<SupplyEvent> {
+  const cancelled = cancelledIds(entriesInOrder);
+  const out = new Set<string>();
+  for (const entry of entriesInOrder) {
+    if (cancelled.has(entry.id)) continue;
+    if (entry.kind === 'withdraw') out.add(entry.asset);
+    else if (entry.kind === 'return') out.delete(entry.asset);
+    else if (entry.kind === 'reading') yield { supply: null, entry };
+    else if (entry.kind === 'usage') {
+      const supplies = machines.find(({ id }) => id === entry.machine)?.oxygen ?? [];
+      const supply = supplies.find(id => !out.has(id)) ?? supplies[0];
+      if (supply !== undefined) yield { supply, entry };
+    }
+  }
+}
+
+function takenMl({ minutes, flow_ml_min }: UsageEntry): Ml {
+  return ml(minutes * flow_ml_min);
 }

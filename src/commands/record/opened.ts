@@ -41,7 +41,7 @@ export function openForReading(context: Context, options: FileOptions): Opened {
 }
 
 /** Says loudly that what follows cannot be relied on. */
-function warnOfDamage({ damage, cautions }: RecordRead, context: Context): void {
+export function warnOfDamage({ damage, cautions }: RecordRead, context: Context): void {
   const [first] = damage;
   if (first !== undefined) {
     const places = damage.length === 1 ? 'in one place' : `in ${damage.length} places`;
