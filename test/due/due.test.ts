@@ -222,6 +222,44 @@ describe('a canister', () => {
     });
   });
 
+  it('is not at its limit by a use after the last weighing that adds less than was left', () => {
+    const small = usage('2026-11-13T10:00:00+00:00', 'theatre-1', 'bain-1', {
+      minutes: 6,
+      flow_ml_min: 1000,
+      agent: 'isoflurane',
+      setting_percent: 2,
+    });
+    const item = itemOf(...CANISTER, [fresh, weighed(12, 845), small]);
+    expect(item).toMatchObject({ state: 'ok', dueOn: null, limit: null });
+    // 45 g on the scale, and a tenth of the 9.2 g of an hour.
+    expect(item.used?.gainG?.value).toBeCloseTo(45.92, 1);
+  });
+
+  it('may go by grams alone, or by hours alone, which begin again with a fresh one', () => {
+    const usual = larkhill();
+    const by = (leftOut: 'gainG' | 'hoursInUse') => ({
+      ...usual,
+      checks: usual.checks.map(check =>
+        check.id === CANISTER[1] ? { ...check, after: { ...check.after, [leftOut]: null } } : check,
+      ),
+    });
+    const entries = [
+      signOff('2026-11-01T08:00:00+00:00', ...CANISTER),
+      used(1, 60),
+      fresh,
+      used(3, 30),
+      weighed(4, 830),
+    ];
+    expect(itemOf(...CANISTER, entries, { inventory: by('hoursInUse') })).toMatchObject({
+      used: { hoursInUse: null, gainG: { value: 30 } },
+      because: '30 of 50 g gained',
+    });
+    expect(itemOf(...CANISTER, entries, { inventory: by('gainG') })).toMatchObject({
+      used: { hoursInUse: { value: 0.5 }, gainG: null },
+      because: '0.5 of 12 h in use',
+    });
+  });
+
   it('knows the hours but not the grams after a sign-off alone', () => {
     const item = itemOf(...CANISTER, [signOff('2026-11-05T08:00:00+00:00', ...CANISTER), used(6, 60)]);
     expect(item.used).toMatchObject({ gainG: { value: null }, hoursInUse: { value: 1 } });
