@@ -31,6 +31,9 @@ export type Parsed<T> = { ok: true; value: T } | { ok: false; message: string; f
 
 const NUMBER_AND_UNIT = /^(\d{1,9}(?:\.\d{1,9})?) ?([A-Za-z%/0-9]*)$/;
 
+/** Else the tenth digit would be taken for the beginning of a unit. */
+const TOO_MANY_DIGITS = /\d{10}/;
+
 interface Reader<T extends number> {
   /** What is read, as it stands in a message: "weight". */
   what: string;
@@ -43,6 +46,7 @@ interface Reader<T extends number> {
 function reader<T extends number>({ what, forms, units }: Reader<T>): (text: string) => Parsed<T> {
   return text => {
     const refuse = (why: string): Parsed<T> => ({ ok: false, message: `${what} ${why}`, forms });
+    if (TOO_MANY_DIGITS.test(text)) return refuse(`'${text}' has more digits than anything here is read to`);
     const match = NUMBER_AND_UNIT.exec(text);
     if (match === null) return refuse(`'${text}' ${whyNotNumber(text)}`);
     const unit = (match[2] ?? '').toLowerCase();
