@@ -33,8 +33,8 @@ export class LineFacts {
   id = '';
   /** Of usage and readings. */
   idHash = 0;
-  /** On, at, place; in an array, because as fields each would be an object of its own. */
-  readonly #key = new Float64Array(3);
+  /** Times and figures, in an array: as fields each would be an object of its own. */
+  readonly #figures = new Float64Array(7);
   /** The date on which it was done, as the number YYYYMMDD. */
   date = 0;
   /** The asset, supply or circuit; of usage the machine. */
@@ -48,42 +48,72 @@ export class LineFacts {
   isPopOffOpen = false;
   /** reading */
   isNew = false;
-  /** NaN: it was no weighing. */
-  g = Number.NaN;
   /** usage */
-  minutes = 0;
-  flowMlPerMin = 0;
   agent = 0;
-  /** NaN: not said. */
-  settingPercent = Number.NaN;
   /** correct: the id that no longer counts. */
   entry = '';
 
   /** When it counts as done, in ms since 1970. */
   get on(): number {
-    return this.#key[0] ?? 0;
+    return this.#figures[0] ?? 0;
   }
 
   set on(ms: number) {
-    this.#key[0] = ms;
+    this.#figures[0] = ms;
   }
 
   /** When it was entered, in ms since 1970. */
   get at(): number {
-    return this.#key[1] ?? 0;
+    return this.#figures[1] ?? 0;
   }
 
   set at(ms: number) {
-    this.#key[1] = ms;
+    this.#figures[1] = ms;
   }
 
   /** Where the line stands: `placeOf` its file and byte. */
   get place(): number {
-    return this.#key[2] ?? 0;
+    return this.#figures[2] ?? 0;
   }
 
   set place(place: number) {
-    this.#key[2] = place;
+    this.#figures[2] = place;
+  }
+
+  /** Of a reading, in grams; NaN: it was no weighing. */
+  get g(): number {
+    return this.#figures[3] ?? 0;
+  }
+
+  set g(value: number) {
+    this.#figures[3] = value;
+  }
+
+  /** Of usage. */
+  get minutes(): number {
+    return this.#figures[4] ?? 0;
+  }
+
+  set minutes(value: number) {
+    this.#figures[4] = value;
+  }
+
+  /** Of usage. */
+  get flowMlPerMin(): number {
+    return this.#figures[5] ?? 0;
+  }
+
+  set flowMlPerMin(value: number) {
+    this.#figures[5] = value;
+  }
+
+  /** Of usage; NaN: not said. */
+  get settingPercent(): number {
+    return this.#figures[6] ?? 0;
+  }
+
+  set settingPercent(value: number) {
+    this.#figures[6] = value;
   }
 }
 

@@ -17,6 +17,8 @@ import { EMPTY_HASH, hashed } from './names.ts';
 import { type Literal, literalOf, Pieces } from './pieces.ts';
 
 const NEWLINE = 0x0a;
+/** No part of a line. */
+const NOTHING_YET = literalOf('\n');
 /** `at` from its first digit to the end of its offset. */
 const INSTANT_LENGTH = 25;
 /** No line goes on behind the end of its block, but a look ahead may. */
@@ -39,15 +41,25 @@ const BRACE = literalOf('}');
 const TRUE = literalOf('true');
 const FALSE = literalOf('false');
 
-const KINDS: readonly { readonly kind: number; readonly text: Literal }[] = [
-  { kind: SIGN_OFF, text: literalOf('sign_off') },
-  { kind: HOLD, text: literalOf('hold') },
-  { kind: USAGE, text: literalOf('usage') },
-  { kind: READING, text: literalOf('reading') },
-  { kind: SUPPLY_HOLD, text: literalOf('supply_hold') },
-  { kind: WITHDRAW, text: literalOf('withdraw') },
-  { kind: RETURN, text: literalOf('return') },
-];
+/** By the byte in which the kinds differ: the first; of those that begin alike the third. */
+const KINDS = kindsByByte([
+  [SIGN_OFF, 'sign_off', 2],
+  [SUPPLY_HOLD, 'supply_hold', 2],
+  [HOLD, 'hold', 0],
+  [USAGE, 'usage', 0],
+  [READING, 'reading', 2],
+  [RETURN, 'return', 2],
+  [WITHDRAW, 'withdraw', 0],
+]);
+/** Where to look for that byte, by the first byte; everywhere else at the first. */
+const LOOK_AT = new Uint8Array(256);
+LOOK_AT[0x73] = 2;
+LOOK_AT[0x72] = 2;
+
+interface Kind {
+  readonly number: number;
+  readonly text: Literal;
+}
 
 const ASSET = literalOf('","asset":"');
 const CHECK = literalOf('","check":"');
@@ -103,6 +115,9 @@ export class LineReader {
   readonly #words: Vocabulary;
   readonly #doneOn: (date: string, atMs: number) => number;
   readonly #p = new Pieces();
+  // What nearly every line has as the line before it, and was found right there.
+  #lastStation = NOTHING_YET;
+  #lastMadeWith = NOTHING_YET;
 
   /** @param doneOn - when something counts as done of which only the date is known, in ms. */
   constructor(facts: LineFacts, words: Vocabulary, doneOn: (date: string, atMs: number) => number) {
@@ -135,19 +150,27 @@ export class LineReader {
     const at = p.at;
     if (!p.instant()) return false;
     facts.at = p.ms;
-    if (!(p.literal(STATION) && p.stationName() && p.literal(KIND) && this.#kind())) return false;
+    if (!(this.#station() && this.#kind())) return false;
     if (!(p.literal(BY) && p.text(200) && p.literal(ON))) return false;
     return this.#on(at);
   }
 
+  #station(): boolean {
+    const p = this.#p;
+    if (p.literal(this.#lastStation)) return true;
+    const start = p.at;
+    if (!(p.literal(STATION) && p.stationName() && p.literal(KIND))) return false;
+    this.#lastStation = p.literalFrom(start);
+    return true;
+  }
+
   #kind(): boolean {
-    for (let i = 0; i < KINDS.length; i++) {
-      const one = KINDS[i];
-      if (one === undefined || !this.#p.literal(one.text)) continue;
-      this.#facts.kind = one.kind;
-      return true;
-    }
-    return false;
+    const p = this.#p;
+    const first = p.bytes[p.at] ?? 0;
+    const kind = KINDS[p.bytes[p.at + (LOOK_AT[first] ?? 0)] ?? 0] ?? null;
+    if (kind === null || !p.literal(kind.text)) return false;
+    this.#facts.kind = kind.number;
+    return true;
   }
 
   /** Nearly always done when it was entered: then the same bytes. */
@@ -303,8 +326,16 @@ export class LineReader {
   #binding(): boolean {
     const p = this.#p;
     if (p.literal(N) && !(p.number(1, Number.MAX_SAFE_INTEGER) && Number.isInteger(p.value))) return false;
-    if (!(p.literal(INVENTORY) && p.hex(40) && p.literal(TOOL) && p.text(40))) return false;
-    return p.literal(PREV) && p.hex(64) && p.literal(END);
+    return this.#madeWith() && p.hex(64) && p.literal(END);
+  }
+
+  #madeWith(): boolean {
+    const p = this.#p;
+    if (p.literal(this.#lastMadeWith)) return true;
+    const start = p.at;
+    if (!(p.literal(INVENTORY) && p.hex(40) && p.literal(TOOL) && p.text(40) && p.literal(PREV))) return false;
+    this.#lastMadeWith = p.literalFrom(start);
+    return true;
   }
 
   #idHash(): number {
@@ -350,4 +381,10 @@ export class LineReader {
     p.figures[0] = isTrue ? 1 : 0;
     return isTrue || p.literal(FALSE);
   }
+}
+
+function kindsByByte(kinds: readonly (readonly [number: number, name: string, at: number])[]): (Kind | null)[] {
+  const byByte = Array.from({ length: 256 }, (): Kind | null => null);
+  for (const [number, name, at] of kinds) byByte[name.charCodeAt(at)] = { number, text: literalOf(name) };
+  return byByte;
 }

@@ -2,7 +2,7 @@
 import type { Inventory } from '../../inventory/inventory.ts';
 import { wornBy } from '../standing.ts';
 import { AGENTS, type LineFacts, type Vocabulary } from './facts.ts';
-import { FIRST_KEY, isBefore, type Key, keyOf, laterKey } from './key.ts';
+import { FIRST_KEY, isBefore, type Key, laterKey } from './key.ts';
 import { Newest } from './newest.ts';
 import { UseLog } from './use-log.ts';
 
@@ -62,7 +62,8 @@ export class Wear {
     if (!isNew && !(isWeighed && counted.hasGainCheck)) return;
     if (isNew) counted.fresh.offer(facts);
     if (isNew && isWeighed) counted.freshWeighed.offer(facts);
-    counted.readings.push({ ...keyOf(facts), date, isNew, g: isWeighed ? facts.g : null, idHash });
+    const { on, at, place } = facts;
+    counted.readings.push({ on, at, place, date, isNew, g: isWeighed ? facts.g : null, idHash });
     if (counted.readings.length >= Math.max(this.#options.pruneAt, counted.pruneReadingsAt)) {
       this.#moveBoundary(counted);
       counted.readings = counted.readings.filter(reading => !isBefore(reading, counted.prunedTo));
