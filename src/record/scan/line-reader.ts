@@ -333,7 +333,8 @@ export class LineReader {
     const p = this.#p;
     if (p.literal(this.#lastMadeWith)) return true;
     const start = p.at;
-    if (!(p.literal(INVENTORY) && p.hex(40) && p.literal(TOOL) && p.text(40) && p.literal(PREV))) return false;
+    if (!(p.literal(INVENTORY) && p.hex(40) && p.literal(TOOL) && p.text(40) && p.literal(PREV)))
+      return false;
     this.#lastMadeWith = p.literalFrom(start);
     return true;
   }
@@ -383,7 +384,9 @@ export class LineReader {
   }
 }
 
-function kindsByByte(kinds: readonly (readonly [number: number, name: string, at: number])[]): (Kind | null)[] {
+function kindsByByte(
+  kinds: readonly (readonly [number: number, name: string, at: number])[],
+): (Kind | null)[] {
   const byByte = Array.from({ length: 256 }, (): Kind | null => null);
   for (const [number, name, at] of kinds) byByte[name.charCodeAt(at)] = { number, text: literalOf(name) };
   return byByte;
