@@ -117,6 +117,7 @@ export class LineReader {
   readonly #p = new Pieces();
   // What nearly every line has as the line before it, and was found right there.
   #lastStation = NOTHING_YET;
+  #lastRule = NOTHING_YET;
   #lastMadeWith = NOTHING_YET;
 
   /** @param doneOn - when something counts as done of which only the date is known, in ms. */
@@ -261,9 +262,21 @@ export class LineReader {
 
   #holdRule(): boolean {
     const p = this.#p;
+    return (p.literal(this.#lastRule) || this.#newRule()) && this.#leak();
+  }
+
+  #newRule(): boolean {
+    const p = this.#p;
+    const start = p.at;
     if (!(p.literal(RULE) && p.number(0, 60) && p.literal(SECONDS) && p.number(0, 600))) return false;
     if (!(p.literal(DROP) && p.number(0, 60) && p.literal(RULE_MAKE_UP) && p.number(0, 1000))) return false;
     if (!p.literal(BRACE)) return false;
+    this.#lastRule = p.literalFrom(start);
+    return true;
+  }
+
+  #leak(): boolean {
+    const p = this.#p;
     if (!p.literal(LEAK)) return true;
     return p.number(0, Number.MAX_VALUE) && p.literal(AT_LEAST) && this.#truth() && p.literal(BRACE);
   }

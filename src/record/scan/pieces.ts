@@ -15,8 +15,9 @@ const PLAIN = tableOf(byte => byte >= 0x20 && byte !== QUOTE && byte !== BACKSLA
 const ESCAPED = tableOf(byte => '"\\/bfnrt'.includes(String.fromCharCode(byte)));
 const NAME = tableOf(byte => /[a-z0-9-]/.test(String.fromCharCode(byte)));
 const LETTER = tableOf(byte => /[a-z]/.test(String.fromCharCode(byte)));
+/** The top bit of each of four bytes. */
+const TOP_BITS = 0x80808080 | 0;
 /** By two bytes at once, the first in the lower half. */
-const HEX_PAIR = pairsOf('0123456789abcdef');
 const NAME_PAIR = pairsOf('abcdefghijklmnopqrstuvwxyz0123456789-');
 const LONGEST_ID = 64;
 
@@ -71,6 +72,10 @@ export class Pieces {
   readonly figures = new Float64Array(2);
   /** YYYYMMDD */
   date = 0;
+  /** The bytes YYYY-MM- and DD of the date read last, and that date. */
+  readonly #seenDate = Float64Array.of(Number.NaN);
+  #seenDay = 0;
+  #seenDateNumber = 0;
   #lastDate = -1;
   /** Whole days, so that it stays a small number. */
   #lastDay = 0;
@@ -164,16 +169,16 @@ export class Pieces {
     return bytes[end] === QUOTE;
   }
 
-  /** @param length - even */
+  /** @param length - a multiple of 4 */
   hex(length: number): boolean {
     const { view } = this;
     const end = this.at + length;
     if (end > this.#end) return false;
-    let areAll = 1;
-    // Without a way out on the way: that is quicker where all nearly always are.
-    for (let i = this.at; i < end; i += 2) areAll &= HEX_PAIR[view.getUint16(i, true)] ?? 0;
+    let areAll = TOP_BITS;
+    // Four at once, without a way out on the way: that is quicker where all nearly always are.
+    for (let i = this.at; i < end; i += 4) areAll &= hexBits(view.getInt32(i, true));
     this.at = end;
-    return areAll === 1;
+    return areAll === TOP_BITS;
   }
 
   /** A number from `least` to `most`, without sign or exponent. */
@@ -223,13 +228,16 @@ export class Pieces {
     if (!(year >= 0 && month >= 1 && month <= 12 && day >= 1)) return false;
     if (bytes[at + 4] !== 0x2d || bytes[at + 7] !== 0x2d || day > daysIn(year, month)) return false;
     this.date = year * 10_000 + month * 100 + day;
+    this.#seenDate[0] = this.view.getFloat64(at, true);
+    this.#seenDay = this.view.getInt16(at + 8, true);
+    this.#seenDateNumber = this.date;
     this.at = at + 10;
     return true;
   }
 
   /** An RFC 3339 time with an offset. Sets `date` and `ms`. */
   instant(): boolean {
-    if (!this.calendarDate()) return false;
+    if (!this.#sameDate() && !this.calendarDate()) return false;
     const { bytes, at } = this;
     const hour = two(bytes, at + 1);
     const minute = two(bytes, at + 4);
@@ -249,6 +257,17 @@ export class Pieces {
     return true;
   }
 
+  /** Most lines bear the date of the line before. */
+  #sameDate(): boolean {
+    const { view, at } = this;
+    if (at + 10 > this.#end) return false;
+    if (view.getFloat64(at, true) !== this.#seenDate[0] || view.getInt16(at + 8, true) !== this.#seenDay)
+      return false;
+    this.date = this.#seenDateNumber;
+    this.at = at + 10;
+    return true;
+  }
+
   /** Whether the same bytes stand here as at another place. @param other - where a text of ASCII stands. @param length - at least 8 */
   sameAs(other: number, length: number): boolean {
     const { view, at } = this;
@@ -261,7 +280,7 @@ export class Pieces {
     return true;
   }
 
-  /** The midnight in UTC on which `date` begins. Most lines bear the date of the line before. */
+  /** The midnight in UTC on which `date` begins. */
   #midnight(): number {
     if (this.date !== this.#lastDate) {
       this.#lastDate = this.date;
@@ -270,6 +289,16 @@ export class Pieces {
     }
     return this.#lastDay * DAY_MS;
   }
+}
+
+/**
+ * Sets the top bit of each byte that is a digit of a hash, 0-9 or a-f. Adding brings a byte below 0x80 to its top bit just where it
+ * is at or above a bound; a byte that has it already, and could carry into the next, is none.
+ */
+function hexBits(four: number): number {
+  const isDigit = (four + 0x50505050) & ~(four + 0x46464646);
+  const isLetter = (four + 0x1f1f1f1f) & ~(four + 0x19191919);
+  return (isDigit | isLetter) & ~four & TOP_BITS;
 }
 
 /** Two digits as a number; below 0 where they are none. */

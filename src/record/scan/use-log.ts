@@ -1,6 +1,6 @@
 /** The uses that may still count, as rows of numbers: 64 bytes each. What a renewal has made irrelevant is dropped. */
 import type { LineFacts } from './facts.ts';
-import { isBefore, type Key } from './key.ts';
+import type { Key } from './key.ts';
 
 const COLUMNS = 8;
 const BLOCK_ROWS = 4096;
@@ -39,7 +39,8 @@ export class UseLog {
   }
 
   add(facts: LineFacts, wearers: number): void {
-    const { block, row } = this.#rowFor(this.#count++);
+    const block = this.#blockOf(this.#count);
+    const row = rowOf(this.#count++);
     block[row] = facts.on;
     block[row + 1] = facts.at;
     block[row + 2] = facts.place;
@@ -51,7 +52,8 @@ export class UseLog {
   }
 
   use(index: number): LoggedUse {
-    const { block, row } = this.#rowFor(index);
+    const block = this.#blockOf(index);
+    const row = rowOf(index);
     const packed = block[row + 7] ?? 0;
     const dateAndWearers = Math.floor(packed / AGENTS);
     return {
@@ -72,13 +74,12 @@ export class UseLog {
   prune(from: readonly Key[]): void {
     let kept = 0;
     for (let index = 0; index < this.#count; index++) {
-      const use = this.use(index);
-      const boundary = from[use.wearers];
-      if (boundary !== undefined && isBefore(use, boundary)) continue;
-      if (kept < index) {
-        const [to, source] = [this.#rowFor(kept), this.#rowFor(index)];
-        to.block.set(source.block.subarray(source.row, source.row + COLUMNS), to.row);
-      }
+      const source = this.#blockOf(index);
+      const row = rowOf(index);
+      const boundary = from[Math.floor((source[row + 7] ?? 0) / AGENTS) % WEARERS];
+      if (boundary !== undefined && isRowBefore(source, row, boundary)) continue;
+      const to = this.#blockOf(kept);
+      for (let column = 0; column < COLUMNS; column++) to[rowOf(kept) + column] = source[row + column] ?? 0;
       kept += 1;
     }
     this.#count = kept;
@@ -86,13 +87,24 @@ export class UseLog {
     this.#pruneAt = Math.max(this.#leastPruneAt, kept * 2);
   }
 
-  #rowFor(index: number): { block: Float64Array; row: number } {
+  #blockOf(index: number): Float64Array {
     const number = Math.floor(index / BLOCK_ROWS);
     let block = this.#blocks[number];
     if (block === undefined) {
       block = new Float64Array(BLOCK_ROWS * COLUMNS);
       this.#blocks[number] = block;
     }
-    return { block, row: (index % BLOCK_ROWS) * COLUMNS };
+    return block;
   }
+}
+
+function rowOf(index: number): number {
+  return (index % BLOCK_ROWS) * COLUMNS;
+}
+
+function isRowBefore(block: Float64Array, row: number, { on, at, place }: Key): boolean {
+  const rowOn = block[row] ?? 0;
+  if (rowOn !== on) return rowOn < on;
+  const rowAt = block[row + 1] ?? 0;
+  return rowAt === at ? (block[row + 2] ?? 0) < place : rowAt < at;
 }

@@ -45,7 +45,8 @@ export class Wear {
   readonly groups: (readonly CountedAsset[])[] = [];
   readonly #inventory: Inventory;
   readonly #options: WearOptions;
-  readonly #groupOf = new Map<number, number>();
+  /** By the number of the machine, then by circuit and agent. */
+  readonly #groupOf: Map<number, number>[] = [];
 
   constructor(inventory: Inventory, options: WearOptions) {
     this.#inventory = inventory;
@@ -95,8 +96,13 @@ export class Wear {
   }
 
   #group({ asset, other, agent }: LineFacts): number {
-    const key = (asset * 2 ** 24 + other) * 8 + agent;
-    const found = this.#groupOf.get(key);
+    let ofMachine = this.#groupOf[asset];
+    if (ofMachine === undefined) {
+      ofMachine = new Map();
+      this.#groupOf[asset] = ofMachine;
+    }
+    const key = other * 8 + agent;
+    const found = ofMachine.get(key);
     if (found !== undefined) return found;
     const { texts } = this.#options.words.assets;
     const words = {
@@ -107,7 +113,7 @@ export class Wear {
     const worn = wornBy(this.#inventory, words).map(id => this.#options.words.assets.indexOf(id));
     const group = worn.flatMap(number => this.counted.get(number) ?? []);
     const number = group.length === 0 ? this.#emptyGroup() : this.groups.push(group) - 1;
-    this.#groupOf.set(key, number);
+    ofMachine.set(key, number);
     return number;
   }
 
