@@ -16,7 +16,6 @@ import {
 import { EMPTY_HASH, hashed } from './names.ts';
 import { type Literal, literalOf, Pieces } from './pieces.ts';
 
-const NEWLINE = 0x0a;
 /** No part of a line. */
 const NOTHING_YET = literalOf('\n');
 /** `at` from its first digit to the end of its offset. */
@@ -35,7 +34,7 @@ const N = literalOf(',"n":');
 const INVENTORY = literalOf(',"inventory":"');
 const TOOL = literalOf('","tool":"');
 const PREV = literalOf('","prev":"');
-const END = literalOf('"}');
+const END = literalOf('"}\n');
 const QUOTE = literalOf('"');
 const BRACE = literalOf('}');
 const TRUE = literalOf('true');
@@ -65,6 +64,8 @@ const ASSET = literalOf('","asset":"');
 const CHECK = literalOf('","check":"');
 const RESULT = literalOf(',"result":"');
 const PASS = literalOf('pass"');
+const QUOTED_PASS = literalOf('","result":"pass"');
+const QUOTED_FAIL = literalOf('","result":"fail"');
 const FAIL = literalOf('fail"');
 const CIRCUIT = literalOf('","circuit":"');
 const MACHINE = literalOf('","machine":"');
@@ -137,8 +138,7 @@ export class LineReader {
     const p = this.#p;
     if (p.bytes !== block) p.takeBlock(block);
     p.at = start;
-    if (!(this.#envelope() && this.#content() && this.#binding())) return -1;
-    return block[p.at] === NEWLINE ? p.at : -1;
+    return this.#envelope() && this.#content() && this.#binding() ? p.at - 1 : -1;
   }
 
   #envelope(): boolean {
@@ -220,7 +220,8 @@ export class LineReader {
     const facts = this.#facts;
     if (!(this.#assetOf(ASSET) && p.literal(CHECK) && p.name())) return false;
     facts.check = this.#words.checks.find(p.bytes, p.start, p.at, p.hash);
-    return this.#quoted() && this.#result();
+    facts.isPass = p.literal(QUOTED_PASS);
+    return facts.isPass || p.literal(QUOTED_FAIL);
   }
 
   #hold(): boolean {
