@@ -379,7 +379,9 @@ describe('what plans are told', () => {
       },
     ]);
     const failed = blockingChecks(items([signOff('2026-11-25', ...INNER, 'fail')]));
-    expect(failed.get('bain-1')).toMatchObject([{ state: 'failed' }]);
+    expect(failed.get('bain-1')).toMatchObject([
+      { state: 'failed', words: expect.stringMatching(/^failed on 2026-11-25 and not passed since/) },
+    ]);
   });
 
   it('is nothing of a check that is due on the day, nor of an asset out of service', () => {

@@ -16,6 +16,7 @@ function due(
     state = 'read' as 'none' | 'read' | 'damaged',
     damage = [] as string[],
     checks = ['absorbent-change'],
+    assets = [] as string[],
   } = {},
 ) {
   const inventory = larkhill();
@@ -25,7 +26,7 @@ function due(
     today: '2026-11-25',
     asOf,
     soonDays: 7,
-    filter: { assets: [], checks, states: [] },
+    filter: { assets, checks, states: [] },
   });
 }
 
@@ -86,7 +87,22 @@ describe('entries dated after today', () => {
     }));
     const { cautions } = due(many);
     expect(cautions).toHaveLength(6);
-    expect(cautions.at(-1)?.message).toBe('4 more entries are dated after today; they are left out');
+    expect(cautions.at(-1)).toEqual({
+      code: 'entry_in_future',
+      message: '4 more entries are dated after today; they are left out',
+    });
+  });
+
+  it('are not said to be more where all of them are named', () => {
+    const five = Array.from({ length: 5 }, () => ({
+      ...signOff('2026-12-01', ...ABSORBENT),
+      at: '2026-12-01T18:00:00+00:00',
+    }));
+    expect(due(five).cautions.map(({ message }) => message)).toEqual(
+      five.map(
+        ({ id }) => `entry ${id} of theatre is dated 2026-12-01, after today (2026-11-25); it is left out`,
+      ),
+    );
   });
 });
 
@@ -100,12 +116,40 @@ describe('what is said beside the items', () => {
       code: 'asset_left_inventory',
       message: 'attic, old-bain stand in the record but no longer in the inventory; not counted',
     });
-    // Whoever asks for one check is not told of them.
+    // Whoever asks for one check, or one asset, is not told of them.
     expect(due(entries).cautions).toEqual([]);
+    expect(due(entries, { checks: [], assets: ['theatre-1-absorber'] }).cautions).toEqual([]);
+  });
+
+  it('names a single one as one, and none where all that the record names is still there', () => {
+    const left = (entries: Entry[]) =>
+      due(entries, { checks: [] }).cautions.filter(({ code }) => code === 'asset_left_inventory');
+    expect(left([withdraw('2026-11-21', 'attic')]).map(({ message }) => message)).toEqual([
+      'attic stands in the record but no longer in the inventory; not counted',
+    ]);
+    expect(left([signOff('2026-11-20', ...ABSORBENT), withdraw('2026-11-21', 'bain-1')])).toEqual([]);
+  });
+
+  it('says from which file and of which practice it is, and where its record ended', () => {
+    const inventory = larkhill();
+    expect(due([])).toMatchObject({
+      practice: 'Larkhill Animal Clinic',
+      inventory: { file: inventory.file, blob: inventory.blob },
+      asOf: '2026-11-25',
+      record: 'read',
+      stations: [STATION],
+    });
+    expect(inventory.file).toMatch(/due\.yaml$/);
+    expect(inventory.blob).toMatch(/^[0-9a-f]{40}$/);
   });
 
   it('says that there is no record, and that it is damaged', () => {
-    expect(due([], { state: 'none' }).cautions).toMatchObject([{ code: 'no_record' }]);
+    expect(due([], { state: 'none' }).cautions).toEqual([
+      {
+        code: 'no_record',
+        message: 'there is no record, so every check counts from the day its asset came into service',
+      },
+    ]);
     const damaged = due([], { state: 'damaged', damage: ['line 7 is no entry', 'line 9 is no entry'] });
     expect(damaged.cautions.map(({ code }) => code)).toEqual(['record_damaged', 'record_damaged']);
     expect(damaged.items).toHaveLength(1);
@@ -113,7 +157,8 @@ describe('what is said beside the items', () => {
       state: 'damaged',
       damage: Array.from({ length: 40 }, (_, i) => `line ${i} is no entry`),
     });
-    expect(much.cautions.at(-1)?.message).toBe('35 more places are damaged');
+    expect(much.cautions).toHaveLength(6);
+    expect(much.cautions.at(-1)).toEqual({ code: 'record_damaged', message: '35 more places are damaged' });
   });
 
   it('says what is not known of a canister, once it is shown', () => {
@@ -131,7 +176,13 @@ describe('what is said beside the items', () => {
         soonDays: 7,
         filter: { assets: [], checks: ['canister-change'], states: [] },
       });
-    expect(request([]).cautions).toMatchObject([{ code: 'use_unknown' }]);
+    expect(request([]).cautions).toEqual([
+      {
+        code: 'use_unknown',
+        message:
+          'theatre-1-charcoal, canister-change: grams gained and hours in use not known, because no fresh one was ever weighed in; enter a fresh one with: holdfast reading theatre-1-charcoal WEIGHT --new',
+      },
+    ]);
     const fresh = reading('2026-11-02T08:00:00+00:00', 'theatre-1-charcoal', { g: 800, new: true });
     expect(request([fresh]).cautions).toEqual([]);
     expect(request([withdraw('2026-11-02', 'theatre-1-charcoal')]).cautions).toEqual([]);
