@@ -1,8 +1,10 @@
 /** A made-up practice of 200 asset–check pairs, and a record of it of any length: for benchmarks. */
-import { closeSync, mkdirSync, openSync, readFileSync, writeFileSync, writeSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { lineHash } from '../../src/record/chain.ts';
 import { lineText } from '../../src/record/line-text.ts';
+import { LineFile } from './line-file.ts';
+import { numbers } from './random.ts';
 
 const MACHINES = 8;
 const CIRCUITS = 32;
@@ -11,10 +13,9 @@ const STATIONS = ['front-desk', 'prep', 'theatre', 'ward'] as const;
 const FIRST_MS = Date.parse('2021-01-04T07:00:00Z');
 const LAST_MS = Date.parse('2026-11-24T18:00:00Z');
 const INVENTORY = '0123456789abcdef0123456789abcdef01234567';
-const BLOCK_LINES = 10_000;
 
 /** 200 pairs: 96 of circuits, 104 of machines and their parts. */
-export function benchInventory(): string {
+function benchInventory(): string {
   const start = readFileSync('inventory.example.yaml', 'utf8').split('\nmachines:')[0];
   const machines = Array.from(
     { length: MACHINES },
@@ -52,23 +53,14 @@ export function benchInventory(): string {
   return `${start}\nmachines:\n${machines.join('\n')}\ncircuits:\n${circuits.join('\n')}\nbags:\n  - { size_ml: 1000, count: 3 }\n  - { size_ml: 2000, count: 3 }\noxygen_supplies:\n${supplies.join('\n')}\nchecks:\n${checks.map(check => `  - ${check}`).join('\n')}\n`;
 }
 
-/** Numbers that look random and are the same at every run. */
-function numbers(seed: number): (below: number) => number {
-  let state = seed;
-  return below => {
-    state = (Math.imul(state, 1_103_515_245) + 12_345) & 0x7fff_ffff;
-    return Math.floor((state / 0x8000_0000) * below);
-  };
-}
-
 /**
  * Writes a record, chained and in the store's own words: four stations, six years; of 1000 entries about 600 sign-offs, 150
  * holds, 150 uses, 90 readings; 1 in 20,000 a correction, 1 in 200 entered days later, 1 in 50 with a note that has quotes.
  */
-export function writeBenchRecord(dir: string, lines: number): void {
+function writeBenchRecord(dir: string, lines: number): void {
   const random = numbers(20261125);
   const pick = <T>(list: readonly T[]): T => list[random(list.length)] ?? (list[0] as T);
-  const files = new Map<string, { fd: number; block: string[] }>();
+  const files = new Map<string, LineFile>();
   const heads = new Map<string, { prev: string; n: number }>();
   const recent: string[] = [];
   const step = (LAST_MS - FIRST_MS) / lines;
@@ -91,9 +83,12 @@ export function writeBenchRecord(dir: string, lines: number): void {
     const line = lineText({ v: 1, id, at, station, kind, by, on, ...note, ...rest, ...binding });
     heads.set(station, { prev: lineHash(Buffer.from(line)), n: head.n + 1 });
     recent[i % 500] = id;
-    append(files, path.join(dir, station, `${at.slice(0, 4)}.jsonl`), line);
+    const name = path.join(dir, station, `${at.slice(0, 4)}.jsonl`);
+    const file = files.get(name) ?? new LineFile(name);
+    files.set(name, file);
+    file.write(line);
   }
-  for (const file of files.values()) flush(file, true);
+  for (const file of files.values()) file.close();
 }
 
 function contentOf(
@@ -162,23 +157,6 @@ function contentOf(
   return kind < 999 && progress < 0.9
     ? { kind: 'withdraw', asset: c, because: 'a split hose' }
     : { kind: 'return', asset: c };
-}
-
-function append(files: Map<string, { fd: number; block: string[] }>, name: string, line: string): void {
-  let file = files.get(name);
-  if (file === undefined) {
-    mkdirSync(path.dirname(name), { recursive: true });
-    file = { fd: openSync(name, 'w'), block: [] };
-    files.set(name, file);
-  }
-  file.block.push(line);
-  if (file.block.length === BLOCK_LINES) flush(file, false);
-}
-
-function flush(file: { fd: number; block: string[] }, isLast: boolean): void {
-  if (file.block.length > 0) writeSync(file.fd, `${file.block.join('\n')}\n`);
-  file.block = [];
-  if (isLast) closeSync(file.fd);
 }
 
 /** The practice and its record in a folder. */

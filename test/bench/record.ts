@@ -1,62 +1,58 @@
-/**
- * What the record costs, as ratios of what the system itself needs in the same run, medians:
- * an append against a bare open–write–fsync–close, verify against sha256sum.
- */
-import { spawnSync } from 'node:child_process';
+/** What the record costs, as ratios of what the system itself needs; and whether many writers at once lose anything. */
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { closeSync, fsyncSync, mkdirSync, openSync, writeSync } from 'node:fs';
 import path from 'node:path';
-import { appendEntry } from '../../src/record/append.ts';
 import { FIRST_PREV, lineHash } from '../../src/record/chain.ts';
-import type { EntryDraft } from '../../src/record/draft.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
+import type { Effort } from './effort.ts';
+import { appendOne, INVENTORY } from './entry.ts';
+import { LineFile } from './line-file.ts';
+import {
+  type Contender,
+  contender,
+  holdfast,
+  interleave,
+  LAUNCHER,
+  outputOf,
+  peakMiB,
+  spreadOf,
+  timed,
+  timedProcess,
+} from './measure.ts';
+import { count, quantity } from './number.ts';
+import type { Found, Row } from './result.ts';
+import { countRow, peakRow, ratioRow } from './rows.ts';
 
-const APPENDS = 300;
-const LINES = 1_000_000;
-const ROUNDS = 7;
+const PAIRS_A_ROUND = 20;
 const FIRST_MS = Date.parse('2026-01-01T08:00:00Z');
-const MOST = { append: 2, verify: 2.6, rssMiB: 200 };
-const INVENTORY = '0123456789abcdef0123456789abcdef01234567';
-const DRAFT: EntryDraft = {
-  kind: 'withdraw',
-  by: 'A. Byrne',
-  asset: 'bain-1',
-  because: 'cracked',
-  inventory: INVENTORY,
-};
+const WRITERS = 8;
 
-async function main(): Promise<void> {
-  const home = process.argv[2] ?? '.';
-  const append = await appendRatio(path.join(home, 'append'));
-  const verify = verifyRatio(path.join(home, 'verify'));
-  const rssMiB = process.resourceUsage().maxRSS / 1024;
-  console.log(`append ÷ bare write         ${append.toFixed(2)}  (at most ${MOST.append})`);
-  console.log(`verify ÷ sha256sum          ${verify.toFixed(2)}  (at most ${MOST.verify})`);
-  console.log(`peak memory of the process  ${rssMiB.toFixed(0)} MiB  (at most ${MOST.rssMiB})`);
-  if (append > MOST.append || verify > MOST.verify || rssMiB > MOST.rssMiB) process.exitCode = 1;
+export async function measure(home: string, effort: Effort): Promise<Found> {
+  const append = await appendRow(path.join(home, 'append'), effort);
+  const verify = await verifyRows(path.join(home, 'verify'), effort);
+  const writers = await writersFound(path.join(home, 'writers'), effort.isQuick ? 20 : 200);
+  return { rows: [append, ...verify, ...writers.rows], growth: [], remarks: writers.remarks };
 }
 
-/** In turn, so that both see the same disk. */
-async function appendRatio(home: string): Promise<number> {
+/** One of each by turns, so that both see the same disk; the medians of so many pairs are a round. */
+async function appendRow(home: string, { rounds }: Effort): Promise<Row> {
   mkdirSync(home, { recursive: true });
-  const recordDir = path.join(home, 'record');
   const line = Buffer.from(`${'x'.repeat(340)}\n`);
-  const bare: number[] = [];
-  const ours: number[] = [];
-  for (let i = 0; i < APPENDS; i++) {
-    bare.push(timed(() => bareWrite(path.join(home, 'bare.jsonl'), line)));
-    const start = performance.now();
-    await appendEntry({
-      recordDir,
-      station: 'prep',
-      draft: DRAFT,
-      now: new Date(),
-      timeZone: 'Europe/Dublin',
-      stateDir: path.join(home, 'state'),
-    });
-    ours.push(performance.now() - start);
-  }
-  console.log(`append ${median(ours).toFixed(2)} ms, bare ${median(bare).toFixed(2)} ms, ${APPENDS} of each`);
-  return median(ours) / median(bare);
+  const bare = contender(() => timed(() => bareWrite(path.join(home, 'bare.jsonl'), line)));
+  const ours = contender(() => timed(() => appendOne(path.join(home, 'record'), path.join(home, 'state'))));
+  await interleave(rounds(15) * PAIRS_A_ROUND, [bare, ours]);
+  return ratioRow('append ÷ bare open, write, fsync, close', inRounds(ours), inRounds(bare), 2);
+}
+
+/** Every so many times as their median. */
+function inRounds({ times, run }: Contender): Contender {
+  const ran = times.filter(time => time !== null);
+  const medians = Array.from(
+    { length: ran.length / PAIRS_A_ROUND },
+    (_, i) => spreadOf(ran.slice(i * PAIRS_A_ROUND, (i + 1) * PAIRS_A_ROUND)).median,
+  );
+  return { ...contender(run), times: medians };
 }
 
 function bareWrite(file: string, line: Buffer): void {
@@ -66,34 +62,27 @@ function bareWrite(file: string, line: Buffer): void {
   closeSync(fd);
 }
 
-function verifyRatio(dir: string): number {
+async function verifyRows(dir: string, { rounds, isQuick }: Effort): Promise<Row[]> {
+  const lines = isQuick ? 10_000 : 1_000_000;
   const file = path.join(dir, 'prep', '2026.jsonl');
-  mkdirSync(path.dirname(file), { recursive: true });
-  generate(file);
-  const ours: number[] = [];
-  const theirs: number[] = [];
-  for (let round = 0; round < ROUNDS; round++) {
-    theirs.push(timed(() => spawnSync('sha256sum', [file])));
-    ours.push(
-      timed(() => {
-        const { damage, stations } = verifyRecord(dir, { stateDir: null });
-        if (damage.length > 0 || stations[0]?.entries !== LINES)
-          throw new Error('the record is not as it was made');
-      }),
-    );
-  }
-  console.log(
-    `verify ${median(ours).toFixed(0)} ms, sha256sum ${median(theirs).toFixed(0)} ms, ${LINES} lines, ${ROUNDS} of each`,
-  );
-  return median(ours) / median(theirs);
+  writeChain(file, lines);
+  const command = ['record', 'verify', '--record', dir];
+  const { sound, stations } = JSON.parse(outputOf(process.execPath, [LAUNCHER, ...command, '--json']));
+  if (sound !== true || stations[0].entries !== lines) throw new Error('the record is not as it was made');
+  const theirs = contender(() => timedProcess('sha256sum', [file]));
+  const ours = holdfast(...command);
+  await interleave(rounds(7), [theirs, ours]);
+  return [
+    ratioRow(`\`record verify\`, ${count(lines)} lines ÷ \`sha256sum\``, ours, theirs, 2.6),
+    peakRow(`\`record verify\`, ${count(lines)} lines: peak memory`, peakMiB(dir, 3, command), 200),
+  ];
 }
 
 /** Chained lines of about 300 bytes, half a minute apart. */
-function generate(file: string): void {
-  const fd = openSync(file, 'w');
+function writeChain(name: string, lines: number): void {
+  const file = new LineFile(name);
   let prev = FIRST_PREV;
-  let block: string[] = [];
-  for (let n = 1; n <= LINES; n++) {
+  for (let n = 1; n <= lines; n++) {
     const at = `${new Date(FIRST_MS + n * 30_000).toISOString().slice(0, 19)}+00:00`;
     const line = JSON.stringify({
       v: 1,
@@ -110,23 +99,33 @@ function generate(file: string): void {
       prev,
     });
     prev = lineHash(Buffer.from(line));
-    block.push(line);
-    if (block.length === 10_000 || n === LINES) {
-      writeSync(fd, `${block.join('\n')}\n`);
-      block = [];
-    }
+    file.write(line);
   }
-  closeSync(fd);
+  file.close();
 }
 
-function timed(work: () => unknown): number {
+async function writersFound(home: string, each: number): Promise<{ rows: Row[]; remarks: string[] }> {
+  const [recordDir, stateDir] = [path.join(home, 'record'), path.join(home, 'state')];
+  mkdirSync(home);
   const start = performance.now();
-  work();
-  return performance.now() - start;
+  const ends = Array.from({ length: WRITERS }, () => {
+    const args = [process.argv[1] ?? '', 'write', recordDir, stateDir, String(each)];
+    return once(spawn(process.execPath, args, { stdio: ['ignore', 'ignore', 'inherit'] }), 'close');
+  });
+  const failed = (await Promise.all(ends)).filter(([status]) => status !== 0).length;
+  const ms = performance.now() - start;
+  const { stations, damage, more } = verifyRecord(recordDir, { stateDir });
+  const found = stations.reduce((sum, { entries }) => sum + entries, 0);
+  const all = WRITERS * each;
+  const what = `${WRITERS} processes × ${each} entries`;
+  return {
+    rows: [
+      countRow(`${what}: lost`, all - found, 'entries', 0, `${count(all)} − ${count(found)} found`),
+      countRow(`${what}: torn or forked`, damage.length + more, 'places', 0, 'what verify found'),
+      countRow(`${what}: writers that failed`, failed, 'processes', 0, 'exit codes'),
+    ],
+    remarks: [
+      `The ${WRITERS} processes write to one station, one behind the other's lock: ${quantity(ms / all, 'ms')} an entry, start included.`,
+    ],
+  };
 }
-
-function median(values: readonly number[]): number {
-  return values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
-}
-
-void main();
