@@ -6,9 +6,18 @@ import type { Entry } from '../generated/entry.ts';
 import { FIRST_PREV, lineHash } from './chain.ts';
 import { contradictionIn } from './contradiction.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
+import { LineFacts, type NameNumbers } from './scan/facts.ts';
+import { LineReader } from './scan/line-reader.ts';
 
 /** More are counted, not kept: a file whose every line ending was changed must not fill the memory. */
 export const MOST_FINDINGS = 1000;
+
+const HASH_LENGTH = 64;
+/** What stands between an id and the time at which it was entered. */
+const AT_KEY = '","at":"';
+const INSTANT_LENGTH = '2026-11-25T18:04:03+00:00'.length;
+/** Of which assets and checks a line speaks makes no difference to the chain. */
+const ANY_NAME: NameNumbers = { numberAt: () => 0, find: () => 0 };
 
 /** A line of the station. */
 export interface LineRef {
@@ -72,6 +81,14 @@ export class ChainWalk {
   #index = 0;
   #n: number | null = 0;
   #at: string | null = null;
+  /** The same instant in ms; NaN: there is none. */
+  #atMs = Number.NaN;
+  readonly #facts = new LineFacts();
+  readonly #reader = new LineReader(
+    this.#facts,
+    { assets: ANY_NAME, checks: ANY_NAME },
+    (_date, atMs) => atMs,
+  );
   #suspect: Contradiction | null = null;
   #lastBreak: Break | null = null;
   /** The end of the chain before the last break: where a line goes on from there, only an insertion lies between. */
@@ -105,6 +122,7 @@ export class ChainWalk {
     if (fault !== null) this.#suspect = { at: { file, line, byte, index, hash }, ...fault };
     this.#n = entry.n === undefined ? null : n;
     this.#at = entry.at;
+    this.#atMs = Date.parse(entry.at);
     this.#known.prev = hash;
     this.#lastFile = file;
     this.#lastLine = line;
@@ -112,6 +130,36 @@ export class ChainWalk {
     this.#lastIndex = index;
     this.entries += 1;
     return entry;
+  }
+
+  /**
+   * Takes the next line if it plainly follows the one before and says nothing of itself that could be wrong, as nearly every
+   * line does; without making an object of it.
+   *
+   * @param block - in which the line begins at `start`.
+   * @returns where its newline stands; -1: nothing was taken, and `visit` is to be asked.
+   */
+  follow(file: string, block: Buffer, start: number, line: number, byte: number): number {
+    const newline = this.#reader.read(block, start);
+    const facts = this.#facts;
+    const { prevStart, idEnd } = facts;
+    if (newline === -1 || this.bad.length > 0 || facts.station !== this.#station) return -1;
+    // NaN, where there is no line before, is no reason.
+    if (facts.n !== (this.#n ?? -1) + 1 || !facts.isDoneWhenEntered || facts.at < this.#atMs) return -1;
+    if (block.toString('latin1', prevStart, prevStart + HASH_LENGTH) !== this.#known.prev) return -1;
+    this.#confirm();
+    const hash = lineHash(block.subarray(start, newline));
+    for (const head of this.#heads) if (head === hash) this.headsSeen.add(hash);
+    this.#n = facts.n;
+    this.#at = block.toString('latin1', idEnd + AT_KEY.length, idEnd + AT_KEY.length + INSTANT_LENGTH);
+    this.#atMs = facts.at;
+    this.#known.prev = hash;
+    this.#lastFile = file;
+    this.#lastLine = line;
+    this.#lastByte = byte;
+    this.#lastIndex = this.#index++;
+    this.entries += 1;
+    return newline;
   }
 
   /** Called once, after the last line. */
@@ -159,6 +207,7 @@ export class ChainWalk {
     // The line before was changed or does not belong before this one, so what it says of itself means nothing here.
     this.#suspect = null;
     this.#at = null;
+    this.#atMs = Number.NaN;
     this.#n = null;
     if (bad.length === 0 && this.#lastBreak?.mended === entry.prev) {
       this.#lastBreak.isMended = true;

@@ -6,7 +6,7 @@ import { chainDamage, changedLine, foreignLine } from './classify.ts';
 import { type Damage, damageAt } from './damage.ts';
 import { openToRead, type StationFiles } from './folder.ts';
 import type { Memory, RememberedHead } from './head.ts';
-import { readLines, type TornTail } from './lines.ts';
+import { readLines, type TakeLine, type TornTail, type VisitLine } from './lines.ts';
 
 /** Called for each line that is an entry. */
 export type VisitEntry = (entry: Entry, file: string, line: number, byte: number) => void;
@@ -34,13 +34,14 @@ interface FileTail extends TornTail {
  *
  * @param memory - what is remembered of its head; null: nothing.
  * @param heads - further hashes to look for.
+ * @param visit - null: nobody wants the entries, and no object is made of most lines.
  * @throws Refusal (exit 3) where a file cannot be read.
  */
 export function checkStation(
   files: StationFiles,
   memory: Memory | null,
   heads: readonly string[],
-  visit: VisitEntry,
+  visit: VisitEntry | null,
 ): StationCheck {
   const remembered = memory === null ? [] : [memory.last, ...memory.missing];
   const { station } = files;
@@ -51,11 +52,17 @@ export function checkStation(
   for (const file of files.files) {
     const fd = openToRead(file);
     try {
-      const tail = readLines(fd, (lineBytes, text, line, byte) => {
+      const takeLine: VisitLine = (lineBytes, text, line, byte) => {
         const entry = walk.visit(file, lineBytes, text, line, byte);
         lastLength = lineBytes.length;
-        if (entry !== null) visit(entry, file, line, byte);
-      });
+        if (entry !== null) visit?.(entry, file, line, byte);
+      };
+      const takePlainLine: TakeLine = (block, start, line, byte) => {
+        const newline = walk.follow(file, block, start, line, byte);
+        if (newline !== -1) lastLength = newline - start;
+        return newline;
+      };
+      const tail = readLines(fd, takeLine, visit === null ? takePlainLine : undefined);
       if (tail !== null) tails.push({ ...tail, file });
       bytes += fstatSync(fd).size;
     } finally {

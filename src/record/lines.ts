@@ -20,6 +20,14 @@ const SECOND_LOOK_MS = 30;
  */
 export type VisitLine = (bytes: Buffer, text: string, line: number, byte: number) => void;
 
+/**
+ * Called before it, to take a line without decoding it.
+ *
+ * @param block - in which the line begins at `start`.
+ * @returns where its newline stands; -1: it was not taken.
+ */
+export type TakeLine = (block: Buffer, start: number, line: number, byte: number) => number;
+
 /** What stands behind the last newline. */
 export interface TornTail {
   readonly line: number;
@@ -47,16 +55,20 @@ export interface VisitBlocks {
 /**
  * Reads an open file from its beginning, line by line.
  *
+ * @param take - asked first; not given: each line is visited.
  * @returns the torn tail, or null where the file ends with a newline, as it should.
  */
-export function readLines(fd: number, visit: VisitLine): TornTail | null {
+export function readLines(fd: number, visit: VisitLine, take: TakeLine = () => -1): TornTail | null {
   return readBlocks(fd, {
     block(block, firstLine, byte) {
       let line = firstLine;
       for (let start = 0; start < block.length; line += 1) {
-        const newline = block.indexOf(NEWLINE, start);
-        const bytes = block.subarray(start, newline);
-        visit(bytes, bytes.toString('utf8'), line, byte + start);
+        let newline = take(block, start, line, byte + start);
+        if (newline === -1) {
+          newline = block.indexOf(NEWLINE, start);
+          const bytes = block.subarray(start, newline);
+          visit(bytes, bytes.toString('utf8'), line, byte + start);
+        }
         start = newline + 1;
       }
       return line - firstLine;

@@ -54,7 +54,7 @@ export function verifyRecord(dir: string, { stateDir, heads = [] }: VerifyOption
   const damage: Damage[] = [];
   for (const files of record.stations) {
     const memory = stateDir === null ? null : recallHead(stateDir, dir, files.station);
-    const check = checkStation(files, memory, wanted, () => {});
+    const check = checkStation(files, memory, wanted, null);
     checks.push(check);
     damage.push(...check.damage.map(found => withMemory(found, stateDir, dir, files.station)));
   }

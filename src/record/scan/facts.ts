@@ -17,6 +17,9 @@ const COMPLIANCE = 9;
 /** Agents are numbered from 1; 0: not said. */
 export const AGENTS: readonly Agent[] = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'];
 
+/** Numbers the names that stand in a line. */
+export type NameNumbers = Pick<Names, 'numberAt' | 'find'>;
+
 /** Asset and check ids, numbered. */
 export interface Vocabulary {
   /** First those of the inventory, in its order; then whatever else the record names. */
@@ -30,11 +33,17 @@ export class LineFacts {
   /** Where its id stands in the block; both 0 where the line was parsed, then `id` has it. */
   idStart = 0;
   idEnd = 0;
+  /** Where its `prev` stands in the block, of a line that was not parsed. */
+  prevStart = 0;
+  /** Of a line that was not parsed. */
+  station = '';
+  /** Whether `on` says the same as `at`, of a line that was not parsed. */
+  isDoneWhenEntered = false;
   id = '';
   /** Of usage and readings. */
   idHash = 0;
   /** Times and figures, in an array: as fields each would be an object of its own. */
-  readonly #figures = new Float64Array(7);
+  readonly #figures = new Float64Array(8);
   /** The date on which it was done, as the number YYYYMMDD. */
   date = 0;
   /** The asset, supply or circuit; of usage the machine. */
@@ -78,6 +87,15 @@ export class LineFacts {
 
   set place(place: number) {
     this.#figures[2] = place;
+  }
+
+  /** The number that the line gives itself, of a line that was not parsed; NaN: none. */
+  get n(): number {
+    return this.#figures[7] ?? 0;
+  }
+
+  set n(value: number) {
+    this.#figures[7] = value;
   }
 
   /** Of a reading, in grams; NaN: it was no weighing. */

@@ -5,12 +5,12 @@
 import {
   HOLD,
   type LineFacts,
+  type NameNumbers,
   READING,
   RETURN,
   SIGN_OFF,
   SUPPLY_HOLD,
   USAGE,
-  type Vocabulary,
   WITHDRAW,
 } from './facts.ts';
 import { EMPTY_HASH, hashed } from './names.ts';
@@ -113,7 +113,8 @@ const SETTING = literalOf(',"setting_percent":');
 
 export class LineReader {
   readonly #facts: LineFacts;
-  readonly #words: Vocabulary;
+  readonly #assets: NameNumbers;
+  readonly #checks: NameNumbers;
   readonly #doneOn: (date: string, atMs: number) => number;
   readonly #p = new Pieces();
   // What nearly every line has as the line before it, and was found right there.
@@ -122,9 +123,14 @@ export class LineReader {
   #lastMadeWith = NOTHING_YET;
 
   /** @param doneOn - when something counts as done of which only the date is known, in ms. */
-  constructor(facts: LineFacts, words: Vocabulary, doneOn: (date: string, atMs: number) => number) {
+  constructor(
+    facts: LineFacts,
+    { assets, checks }: { readonly assets: NameNumbers; readonly checks: NameNumbers },
+    doneOn: (date: string, atMs: number) => number,
+  ) {
     this.#facts = facts;
-    this.#words = words;
+    this.#assets = assets;
+    this.#checks = checks;
     this.#doneOn = doneOn;
   }
 
@@ -160,7 +166,10 @@ export class LineReader {
     const p = this.#p;
     if (p.literal(this.#lastStation)) return true;
     const start = p.at;
-    if (!(p.literal(STATION) && p.stationName() && p.literal(KIND))) return false;
+    if (!(p.literal(STATION) && p.stationName())) return false;
+    const station = textBetween(p.bytes, p.start, p.at);
+    if (!p.literal(KIND)) return false;
+    this.#facts.station = station;
     this.#lastStation = p.literalFrom(start);
     return true;
   }
@@ -179,7 +188,8 @@ export class LineReader {
     const p = this.#p;
     const facts = this.#facts;
     const start = p.at;
-    if (p.sameAs(at, INSTANT_LENGTH)) {
+    facts.isDoneWhenEntered = p.sameAs(at, INSTANT_LENGTH);
+    if (facts.isDoneWhenEntered) {
       facts.on = facts.at;
       // Of `at`, which was the last time read.
       facts.date = p.date;
@@ -189,7 +199,7 @@ export class LineReader {
     } else {
       p.at = start;
       if (!p.calendarDate()) return false;
-      facts.on = this.#doneOn(Buffer.from(p.bytes.subarray(start, p.at)).toString('latin1'), facts.at);
+      facts.on = this.#doneOn(textBetween(p.bytes, start, p.at), facts.at);
       facts.date = p.date;
     }
     return !p.literal(NOTE) || p.text(4000);
@@ -219,7 +229,7 @@ export class LineReader {
     const p = this.#p;
     const facts = this.#facts;
     if (!(this.#assetOf(ASSET) && p.literal(CHECK) && p.name())) return false;
-    facts.check = this.#words.checks.find(p.bytes, p.start, p.at, p.hash);
+    facts.check = this.#checks.find(p.bytes, p.start, p.at, p.hash);
     facts.isPass = p.literal(QUOTED_PASS);
     return facts.isPass || p.literal(QUOTED_FAIL);
   }
@@ -339,8 +349,15 @@ export class LineReader {
 
   #binding(): boolean {
     const p = this.#p;
-    if (p.literal(N) && !(p.number(1, Number.MAX_SAFE_INTEGER) && Number.isInteger(p.value))) return false;
-    return this.#madeWith() && p.hex(64) && p.literal(END);
+    const facts = this.#facts;
+    facts.n = Number.NaN;
+    if (p.literal(N)) {
+      if (!(p.number(1, Number.MAX_SAFE_INTEGER) && Number.isInteger(p.value))) return false;
+      facts.n = p.value;
+    }
+    if (!this.#madeWith()) return false;
+    facts.prevStart = p.at;
+    return p.hex(64) && p.literal(END);
   }
 
   #madeWith(): boolean {
@@ -363,14 +380,14 @@ export class LineReader {
   #assetOf(key: Literal): boolean {
     const p = this.#p;
     if (!(p.literal(key) && p.name())) return false;
-    this.#facts.asset = this.#words.assets.numberAt(p.bytes, p.start, p.at, p.hash);
+    this.#facts.asset = this.#assets.numberAt(p.bytes, p.start, p.at, p.hash);
     return true;
   }
 
   #otherOf(key: Literal): boolean {
     const p = this.#p;
     if (!(p.literal(key) && p.name())) return false;
-    this.#facts.other = this.#words.assets.numberAt(p.bytes, p.start, p.at, p.hash);
+    this.#facts.other = this.#assets.numberAt(p.bytes, p.start, p.at, p.hash);
     return true;
   }
 
@@ -396,6 +413,10 @@ export class LineReader {
     p.figures[0] = isTrue ? 1 : 0;
     return isTrue || p.literal(FALSE);
   }
+}
+
+function textBetween(bytes: Uint8Array, start: number, end: number): string {
+  return Buffer.from(bytes.subarray(start, end)).toString('latin1');
 }
 
 function kindsByByte(
