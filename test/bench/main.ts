@@ -1,24 +1,25 @@
 /**
  * `npm run bench [-- --quick] [PART…]`: runs the parts one behind the other, keeps what each found as results/PART.json, and writes the
- * page from all that is kept. Run by run.mjs. Each part has a process of its own, so that none measures what another left in memory.
+ * page from all that is kept. `npm run bench -- page` only writes the page, after a change of notes.md. Run by run.mjs. Each part has a process of its own, so that none measures what another left in memory.
  */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { effortOf } from './effort.ts';
 import { appendMany } from './entry.ts';
+import { keptPage, PAGE, RESULTS, resultFile } from './kept.ts';
 import { thisRun } from './machine.ts';
-import { pageOf, type Section, sectionOf, verdict } from './page.ts';
+import { sectionOf, verdict } from './page.ts';
 import { PARTS, type Part } from './parts.ts';
-import { type Found, isFound, isMissed, type PartResult, readResult } from './result.ts';
+import { type Found, isFound, isMissed, type PartResult } from './result.ts';
 
-const BENCH = 'test/bench';
 const QUICK = '--quick';
 
 async function main([mode, ...rest]: readonly string[]): Promise<void> {
   if (mode === 'write') return appendMany(rest);
   if (mode === 'measure') return measureHere(rest);
   const [home = '', ...words] = rest;
+  if (words[0] === 'page') return writePage();
   const isQuick = words.includes(QUICK) || process.env.BENCH_QUICK === '1';
   const names = words.filter(word => word !== QUICK);
   const known = PARTS.map(({ name }) => name);
@@ -37,6 +38,7 @@ async function main([mode, ...rest]: readonly string[]): Promise<void> {
 
 function runParts(parts: readonly Part[], home: string, isQuick: boolean): void {
   const run = thisRun(new Date());
+  mkdirSync(RESULTS, { recursive: true });
   console.log(`${run.machine}\n`);
   const results: PartResult[] = [];
   for (const part of parts) {
@@ -56,20 +58,14 @@ function runParts(parts: readonly Part[], home: string, isQuick: boolean): void 
     console.log('Only tried: small sizes and few rounds. Nothing was judged, and nothing kept.');
     return;
   }
-  const page = pageOf(keptSections(), readFileSync(`${BENCH}/notes.md`, 'utf8'));
-  writeFileSync(`${BENCH}/README.md`, page);
+  writePage();
   const rows = results.flatMap(result => result.rows);
-  console.log(`${verdict(rows)}\n${BENCH}/README.md is written anew.`);
+  console.log(`${verdict(rows)}\n${PAGE} is written anew.`);
   if (rows.some(isMissed)) process.exitCode = 1;
 }
 
-/** Everything that is kept, for the page. */
-function keptSections(): Section[] {
-  return PARTS.map(part => ({ ...part, result: readResult(resultFile(part.name)) }));
-}
-
-function resultFile(name: string): string {
-  return `${BENCH}/results/${name}.json`;
+function writePage(): void {
+  writeFileSync(PAGE, keptPage());
 }
 
 function measureApart({ name }: Part, home: string, isQuick: boolean): Found | null {
