@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { nearestMisses } from '../../src/plan/choose.ts';
+import { chooseFitting, choosePair, nearestMisses, type PassedOver } from '../../src/plan/choose.ts';
+import type { FitCase } from '../../src/plan/fit.ts';
 import { hasStop } from '../../src/plan/plan.ts';
 import { kg } from '../../src/quantity/units.ts';
 import { codesOf, knowing, pairOf, planFor } from '../support/plan.ts';
@@ -297,5 +298,112 @@ describe('forcing', () => {
     const plan = planFor(inventory, 6, { machine: 'dental', circuit: 'bain-1' });
     expect(pairOf(plan)).toBe('bain-1 on dental');
     expect(codesOf(plan)).toContain('circuit_not_driven');
+  });
+});
+
+describe('what force excuses', () => {
+  const fitFor = (weight: number, known: Parameters<typeof knowing>[0] = {}): FitCase => ({
+    inventory: two,
+    equipment: knowing(known),
+    weights: { actualKg: kg(weight), classKg: kg(weight) },
+  });
+  const taken = (
+    forced: { circuit?: string; machine?: string },
+    weight: number,
+    known: Parameters<typeof knowing>[0] = {},
+  ) => {
+    const { circuit = null, machine = null } = forced;
+    const choice = choosePair('non_rebreathing', fitFor(weight, known), { circuit, machine });
+    return choice.pair === null
+      ? null
+      : [choice.pair.circuit.id, choice.pair.machine.id, ...choice.misfits.map(({ code }) => code)].join(' ');
+  };
+  const BOTH_OUT = { outOfService: { 'theatre-1': 'no power', 'theatre-2': 'no power' } };
+
+  it('with a circuit named: the circuit’s own faults, not those of the machine beside them', () => {
+    expect(taken({ circuit: 'bain-1' }, 13)).toBe('bain-1 theatre-1 outside_weights');
+    expect(taken({ circuit: 'bain-1' }, 6, { outOfService: { 'bain-1': 'torn' } })).toBe(
+      'bain-1 theatre-1 circuit_out_of_service',
+    );
+    expect(taken({ circuit: 'bain-1' }, 6, BOTH_OUT)).toBeNull();
+    // One fault that is excused does not excuse the other.
+    expect(taken({ circuit: 'bain-1' }, 13, BOTH_OUT)).toBeNull();
+  });
+
+  it('with a machine named: the machine’s own faults, not those of the circuit', () => {
+    expect(taken({ machine: 'theatre-2' }, 6, BOTH_OUT)).toBe('bain-1 theatre-2 machine_out_of_service');
+    expect(taken({ machine: 'theatre-2' }, 13)).toBeNull();
+    expect(taken({ machine: 'theatre-2' }, 6, { outOfService: { 'bain-1': 'torn', 'bain-2': 'torn' } })).toBe(
+      null,
+    );
+  });
+
+  it('with either named: a leak test that failed, since it is of both', () => {
+    const failed = { holds: { 'bain-1 theatre-1': 'failed', 'bain-1 theatre-2': 'failed' } } as const;
+    expect(taken({ circuit: 'bain-1' }, 6, failed)).toBe('bain-1 theatre-1 hold_failed');
+    const everything = {
+      holds: { 'bain-1 theatre-2': 'failed', 'bain-2 theatre-2': 'failed' },
+    } as const;
+    expect(taken({ machine: 'theatre-2' }, 6, everything)).toBe('bain-1 theatre-2 hold_failed');
+  });
+
+  it('with both named: everything but the class', () => {
+    const both = { circuit: 'bain-1', machine: 'theatre-1' };
+    expect(taken(both, 13, { ...BOTH_OUT, holds: { 'bain-1 theatre-1': 'failed' } })).toBe(
+      'bain-1 theatre-1 machine_out_of_service outside_weights hold_failed',
+    );
+    expect(taken({ ...both, circuit: 'y-piece-1' }, 6)).toBeNull();
+  });
+
+  it('with neither named: nothing', () => {
+    expect(taken({}, 13)).toBeNull();
+    expect(taken({}, 6, BOTH_OUT)).toBeNull();
+  });
+
+  it('of several it takes the one with the least against it, and lists the others alone', () => {
+    const known = { holds: { 'bain-1 theatre-1': 'failed' } } as const;
+    const choice = choosePair('non_rebreathing', fitFor(13, known), { circuit: 'bain-1', machine: null });
+    expect(choice.pair?.machine.id).toBe('theatre-2');
+    expect(choice.passedOver).toEqual([
+      { circuit: 'bain-1', machine: 'theatre-1', code: 'outside_weights', reason: 'is for 2 to 12 kg' },
+    ]);
+    // Where none was taken, all of them are listed.
+    const none = choosePair('non_rebreathing', fitFor(13, BOTH_OUT), { circuit: 'bain-1', machine: null });
+    expect(none.passedOver.map(({ machine }) => machine)).toEqual(['theatre-1', 'theatre-2']);
+    expect(none.misfits).toEqual([]);
+  });
+
+  it('never brings the class beside the main one: there only what fits is shown', () => {
+    const known = { holds: { 'y-piece-1 theatre-2': 'failed' } } as const;
+    const choice = chooseFitting('rebreathing', fitFor(7.5, known), 'theatre-2');
+    expect(choice).toMatchObject({ pair: null, misfits: [] });
+    expect(choice.passedOver.map(({ circuit }) => circuit)).toEqual(['t-piece-1', 'bain-1', 'bain-2']);
+    expect(chooseFitting('rebreathing', fitFor(7.5, known), 'theatre-1').pair?.circuit.id).toBe('y-piece-1');
+    const plan = planFor(two, 7.5, { machine: 'theatre-2' }, knowing(known));
+    expect(plan.other).toMatchObject({ circuitClass: 'rebreathing', flows: null, choice: { pair: null } });
+  });
+});
+
+describe('nearestMisses', () => {
+  const miss = (circuitId: string, on: string, code: PassedOver['code']): PassedOver => ({
+    circuit: circuitId,
+    machine: on,
+    code,
+    reason: `${code} on ${on}`,
+  });
+
+  it('keeps of each circuit the reason that came last in the checks, the first of equals', () => {
+    const misses = [
+      miss('bain-1', 'm1', 'flow_above_flowmeter'),
+      miss('bain-1', 'm2', 'not_driven'),
+      miss('t-piece-1', 'm1', 'not_driven'),
+      miss('t-piece-1', 'm2', 'hold_failed'),
+      miss('t-piece-1', 'm3', 'hold_failed'),
+      miss('y-piece-1', 'm1', 'wrong_class'),
+    ];
+    expect(nearestMisses(misses).map(({ circuit: id, machine: on }) => `${id} ${on}`)).toEqual([
+      'bain-1 m1',
+      't-piece-1 m2',
+    ]);
   });
 });

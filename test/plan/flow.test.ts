@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Machine } from '../../src/inventory/inventory.ts';
 import { flowsFor, highestMark, markAtOrAbove } from '../../src/plan/flow.ts';
-import { kg } from '../../src/quantity/units.ts';
+import { kg, mlPerMin } from '../../src/quantity/units.ts';
 import { codesOf, pairOf, planFor } from '../support/plan.ts';
 import { circuit, flowmeter, machine, type PracticeParts, practice } from '../support/practice.ts';
 
@@ -40,6 +40,46 @@ describe('markAtOrAbove', () => {
     expect(0.1 + 0.2).not.toBe(0.3);
     expect(markAtOrAbove(fine.flowmeter, (0.1 + 0.2) * 1000)).toBe(300);
     expect(markAtOrAbove(fine.flowmeter, 1000 * (1 + Number.EPSILON))).toBe(1000);
+  });
+});
+
+describe('markAtOrAbove and highestMark on marks of other spacings', () => {
+  const litre = (steps: readonly [upTo: number, step: number][], max = 8000): Machine['flowmeter'] => ({
+    maxMlPerMin: mlPerMin(max),
+    marks: steps.map(([upTo, step]) => ({ upToMlPerMin: mlPerMin(upTo), stepMlPerMin: mlPerMin(step) })),
+  });
+
+  it('rounds away a billionth of the flow, however many steps it is, and no more', () => {
+    const byOne = litre([[8000, 1]]);
+    expect(markAtOrAbove(byOne, 5000 * (1 + 5e-10))).toBe(5000);
+    expect(markAtOrAbove(byOne, 5000 * (1 + 5e-9))).toBe(5001);
+    expect(markAtOrAbove(byOne, 5000 * (1 - 5e-10))).toBe(5000);
+    expect(markAtOrAbove(byOne, 4999.5)).toBe(5000);
+  });
+
+  it('counts the marks of each stretch from where it begins', () => {
+    const three = litre([
+      [500, 50],
+      [2000, 300],
+      [8000, 1000],
+    ]);
+    expect([1, 500, 501, 801, 2000, 2001, 3001].map(flow => markAtOrAbove(three, flow))).toEqual([
+      50, 500, 800, 1100, 2000, 3000, 4000,
+    ]);
+  });
+
+  it('ends at the last mark, also where the tube is longer', () => {
+    expect(
+      highestMark(
+        litre(
+          [
+            [1000, 100],
+            [7500, 250],
+          ],
+          8000,
+        ),
+      ),
+    ).toBe(7500);
   });
 });
 
@@ -104,6 +144,32 @@ describe('flowsFor', () => {
     // 2.5 kg: 500 to 750.
     const { maintenance } = flowsFor(usual, coarse, 'non_rebreathing', kg(2.5)).phases;
     expect(maintenance).toMatchObject({ setMlPerMin: 750, setAboveRange: false });
+  });
+
+  it('points for each mark at the flowmeter of the machine', () => {
+    const second = practice({
+      machines: [machine('m1'), machine('m2', { flowmeter: flowmeter(8000, 250) })],
+    });
+    const [, on] = second.machines;
+    if (on === undefined) throw new Error('two machines');
+    const reason = flowsFor(second, on, 'non_rebreathing', kg(6)).reasons.find(
+      ({ figure }) => figure === 'phases.recovery.set_ml_min',
+    );
+    expect(reason).toEqual({
+      figure: 'phases.recovery.set_ml_min',
+      value: 1500,
+      formula: 'the lowest mark at or above the middle, (1200 + 1800) / 2 = 1500 mL/min',
+      inputs: { low_ml_min: 1200, high_ml_min: expect.closeTo(1800, 9), machine: 'm2' },
+      rules: [
+        {
+          path: '/machines/1/flowmeter/marks',
+          line: second.placeOf('/machines/1/flowmeter/marks').line,
+          from: 'inventory',
+          source: 'as the practice wrote it down',
+        },
+      ],
+      source: 'the marks of the flowmeter of m2, as the practice wrote them down',
+    });
   });
 
   it('has ranges of its own for each phase of a circle', () => {
