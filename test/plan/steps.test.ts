@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { CIRCUIT_KINDS } from '../../src/inventory/inventory.ts';
+import { isLimit } from '../../src/plan/steps/hold.ts';
 import type { Steps } from '../../src/plan/steps.ts';
 import { planFor } from '../support/plan.ts';
 import { circuit, machine, practice } from '../support/practice.ts';
@@ -168,5 +169,171 @@ describe('watching', () => {
       /Disconnect the patient .* before turning/,
     );
     if (kind === 't_piece' || kind === 'bain') says(watch, /uncovered, unkinked, open/);
+  });
+});
+
+describe('word for word', () => {
+  const CHARCOAL = { scavenging: { id: 'canister', kind: 'charcoal', limit_gain_g: 50 } };
+  const CHARCOAL_LOOK = 'Waste gas goes to canister: its holes free, its weight known.';
+  const OUT_OF_USE = 'Circle valves, absorber and the gauge of the machine are out of use.';
+  const OWN_BAG = "Hang the bag on the circuit. Bag and pop-off are the circuit's own.";
+  const NECK = 'Hang the bag on its neck. Scavenging hose on the outlet of the pop-off of the circle.';
+  const INNER_LOOK = 'Look through the patient end: the inner tube must sit firmly at both ends.';
+
+  it('a Bain on the outlet of the machine, with the flush live', () => {
+    expect(
+      steps('bain', { fresh_gas_outlet: 'at_machine', flush_to: 'outlet', ...CHARCOAL }).connect,
+    ).toEqual([
+      "m: take the machine's own fresh-gas hose off the outlet.",
+      'Push the fresh-gas hose of c on the outlet, with a twist.',
+      'The oxygen flush is live on that hose: never press it with a patient attached.',
+      OWN_BAG,
+      INNER_LOOK,
+      "Move the scavenging hose from the pop-off of the circle to the outlet of the circuit's own pop-off.",
+      CHARCOAL_LOOK,
+      OUT_OF_USE,
+    ]);
+  });
+
+  it('a T-piece at the inlet of the circle, with a flush that goes elsewhere', () => {
+    expect(
+      steps('t_piece', { fresh_gas_outlet: 'at_circle', flush_to: 'circle', ...CHARCOAL }).connect,
+    ).toEqual([
+      'm: take the fresh-gas hose off the inlet of the circle.',
+      'Join the fresh-gas hose of c to that hose.',
+      'The oxygen flush goes to the circle here, not to this hose. Leave it alone all the same.',
+      OWN_BAG,
+      'Move the scavenging hose from the pop-off of the circle to the outlet at the end of the bag.',
+      CHARCOAL_LOOK,
+      OUT_OF_USE,
+    ]);
+  });
+
+  it('a T-piece behind a switch, without a flush and without scavenging in the inventory', () => {
+    expect(steps('t_piece', { fresh_gas_outlet: 'switch', flush_to: 'none' }).connect).toEqual([
+      'm: push the fresh-gas hose of c on the second outlet.',
+      'Turn the outlet switch from the circle to that outlet.',
+      OWN_BAG,
+      'Move the scavenging hose from the pop-off of the circle to the outlet at the end of the bag.',
+      'See where the waste gas goes: the inventory names no scavenging here.',
+      OUT_OF_USE,
+    ]);
+  });
+
+  it('circles', () => {
+    const active = (airBreak: boolean) => ({
+      scavenging: { id: 'pump', kind: 'active', air_break: airBreak },
+    });
+    expect(steps('circle_y', { fresh_gas_outlet: 'at_machine', ...active(true) }).connect).toEqual([
+      'm: see that its own fresh-gas hose runs from the outlet to the circle.',
+      'Push one hose on each valve, either way round, with a twist.',
+      NECK,
+      'Waste gas goes to pump: pump on, its air break open and free.',
+    ]);
+    expect(steps('circle_coaxial', { fresh_gas_outlet: 'switch', ...active(false) }).connect).toEqual([
+      'm: turn the outlet switch to the circle.',
+      'Push the hose of the inner tube on the inspiratory valve and the outer one on the expiratory valve.',
+      INNER_LOOK,
+      NECK,
+      'Waste gas goes to pump: it has no air break; see that it does not pull the bag flat.',
+    ]);
+    expect(steps('circle_y', { fresh_gas_outlet: 'at_circle' }).connect[0]).toBe(
+      "m: see that the fresh-gas hose is on the circle's inlet.",
+    );
+  });
+
+  it('the way back to a circle', () => {
+    const last = [
+      'Scavenging hose back on the pop-off of the circle.',
+      'Set 2 L/min and see the bag of the circle fill.',
+      'Do a new leak test with the circle that is used next.',
+    ];
+    for (const [outlet, first] of [
+      [
+        'at_machine',
+        "Circuit's hose off the outlet; the machine's own fresh-gas hose back on, with a twist.",
+      ],
+      ['at_circle', "Circuit's hose off; the fresh-gas hose back on the inlet of the circle."],
+      ['switch', 'Turn the outlet switch back to the circle.'],
+    ])
+      expect(steps('bain', { fresh_gas_outlet: outlet }).back).toEqual([first, ...last]);
+  });
+
+  const READY = [
+    'No patient attached. Vaporizer filled above its low mark, filler shut, dial off.',
+    'Block the patient end with a thumb or a plug, and shut the pop-off.',
+  ];
+  const PRESS_OUT = 'Press what is left in the bag out into the scavenging.';
+  const INNER_TEST =
+    'Inner tube, a test of its own: 2 L/min, block only the inner tube at the patient end; the float must dip.';
+  const REST =
+    'a free way (squeeze the bag, feel it at the patient end), the vaporizer (suction-bulb test), or the scavenging (look at it).';
+  const OPEN = (seen: string) => `THEN OPEN THE POP-OFF with the end still blocked, and see ${seen}.`;
+
+  it('the leak test of a Bain with a gauge of its own', () => {
+    expect(steps('bain', {}, { pressure_gauge: true }).hold).toEqual([
+      ...READY,
+      'Fill by the flowmeter, never by the flush, to 20 cmH2O on the gauge of the circuit; then all flow off.',
+      'Watch the gauge for 10 s: it must not fall.',
+      'If it falls, find the flow that holds 20 cmH2O steady: at most 150 mL/min passes.',
+      OPEN('the gauge fall to zero'),
+      PRESS_OUT,
+      INNER_TEST,
+      `This does not prove the inner tube (test above), ${REST}`,
+    ]);
+  });
+
+  it('the leak test of a T-piece without a gauge', () => {
+    expect(steps('t_piece').hold).toEqual([
+      ...READY,
+      'Fill by the flowmeter, never by the flush, until the bag is taut; then all flow off.',
+      'Watch the bag for 30 s: it must stay taut. Slack fails.',
+      OPEN('the bag empty'),
+      PRESS_OUT,
+      `This does not prove ${REST}`,
+    ]);
+  });
+
+  it('the leak test of circles', () => {
+    const discs = 'the valve discs (breathe through with a second bag), ';
+    expect(steps('circle_y').hold).toEqual([
+      ...READY,
+      'Fill with short presses on the oxygen flush, to 30 cmH2O on the gauge; then all flow off.',
+      'Watch the gauge for 10 s: it must not fall.',
+      'If it falls, find the flow that holds 30 cmH2O steady: at most 200 mL/min passes.',
+      OPEN('the gauge fall to zero'),
+      PRESS_OUT,
+      `This does not prove ${discs}${REST}`,
+    ]);
+    const coaxial = steps('circle_coaxial', { flush_to: 'none' }).hold;
+    expect(coaxial[2]).toBe('Fill by the flowmeter, to 30 cmH2O on the gauge; then all flow off.');
+    expect(coaxial.slice(-2)).toEqual([
+      INNER_TEST,
+      `This does not prove the inner tube (test above), ${discs}${REST}`,
+    ]);
+  });
+
+  it('the last line of a leak test, and only that, is none to do', () => {
+    for (const kind of KINDS)
+      expect(steps(kind).hold.map(isLimit)).toEqual(
+        steps(kind).hold.map((_, i, all) => i === all.length - 1),
+      );
+  });
+
+  it('watching', () => {
+    const always = [
+      'Cuff: the least volume that seals, 20–30 cmH2O by manometer. Pop-off open again after the cuff check.',
+      'Disconnect the patient from the circuit before turning it.',
+    ];
+    for (const kind of ['t_piece', 'bain'])
+      expect(steps(kind).watch).toEqual([
+        'Bag and pop-off of the circuit in sight: uncovered, unkinked, open.',
+        ...always,
+      ]);
+    for (const kind of ['circle_y', 'circle_coaxial'])
+      expect(steps(kind).watch).toEqual([
+        'Bag in sight, filling and emptying; pop-off open. See both valve discs move.',
+        ...always,
+      ]);
   });
 });
