@@ -25,7 +25,9 @@ async function main([mode, ...rest]: readonly string[]): Promise<void> {
   const known = PARTS.map(({ name }) => name);
   const unknown = names.filter(name => !known.includes(name));
   if (unknown.length > 0) {
-    console.error(`no part ${unknown.join(', ')}; usage: npm run bench -- [${QUICK}] [${known.join('|')}]…`);
+    console.error(
+      `no part ${unknown.join(', ')}; usage: npm run bench -- [${QUICK}] [${known.join('|')}]…, or page`,
+    );
     process.exitCode = 2;
     return;
   }
