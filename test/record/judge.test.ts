@@ -166,3 +166,168 @@ describe('judgeSupplyHold', () => {
     expect(supply(2470, 2470, 5)).toBe('pass');
   });
 });
+
+describe('what is told of a judgement', () => {
+  const told = (seen: Omit<HoldSeen, 'popOff'>, mark = MARK, popOff: HoldSeen['popOff'] = 'open') => {
+    const judgement = judgeHold({ ...seen, popOff }, mark);
+    return judgement.outcome === 'refused' ? null : judgement.because;
+  };
+  const refused = (seen: Omit<HoldSeen, 'popOff'>, mark = MARK, popOff: HoldSeen['popOff'] = 'open') => {
+    const judgement = judgeHold({ ...seen, popOff }, mark);
+    return judgement.outcome === 'refused'
+      ? judgement.problems.map(({ code, message, remedy }) => ({ code, message, remedy }))
+      : [];
+  };
+
+  it('of a pass', () => {
+    const some = { ...MARK, dropCmH2O: cmH2O(2) };
+    expect(told(fall(31.5, 30, 12.5), some)).toBe('31.5 cmH2O held for 12.5 s with a fall of 1.5 cmH2O');
+    expect(told(taut(true, 45), NO_GAUGE)).toBe('the bag stayed taut for 45 s');
+    expect(told(makeUp(150, 32))).toBe('150 mL/min kept 32 cmH2O');
+    const high = { ...MARK, makeUpMlPerMin: mlPerMin(2000) };
+    expect(told(makeUp(1000, 30), high)).toBe('1 L/min kept 30 cmH2O');
+    expect(told(makeUp(999, 30), high)).toBe('999 mL/min kept 30 cmH2O');
+    expect(told(makeUp(1234, 30), high)).toBe('1.234 L/min kept 30 cmH2O');
+  });
+
+  it('of a failure', () => {
+    expect(told(fall(18, 10, 10))).toBe('the pressure could not be reached: 18 cmH2O of 30 cmH2O');
+    expect(told(makeUp(1500, 30))).toBe('1.5 L/min were needed to keep 30 cmH2O, more than 200 mL/min');
+    expect(told(fall(30, 25, 10), { ...MARK, dropCmH2O: cmH2O(2) })).toBe(
+      'the pressure fell from 30 to 25 cmH2O in 10 s, and a fall of 2 cmH2O passes; measure the make-up flow, it decides',
+    );
+    expect(told(taut(false, 12), NO_GAUGE)).toBe('the bag went slack within 12 s');
+    expect(told(fall(30, 30, 10), MARK, 'stuck')).toBe(
+      'the pop-off was opened and the pressure did not fall',
+    );
+  });
+
+  it('of a refusal, with what to do', () => {
+    expect(refused(fall(61, 60, 10))).toEqual([
+      {
+        code: 'hold_pressure_too_high',
+        message: '61 cmH2O is above 60 cmH2O, more than any circuit is held at',
+        remedy: 'read the gauge again, and mind the unit: a bare number is cmH2O',
+      },
+    ]);
+    expect(refused(fall(30, 31.5, 10))).toEqual([
+      {
+        code: 'hold_pressure_rose',
+        message: 'the pressure rose from 30 cmH2O to 31.5 cmH2O',
+        remedy: 'is the flow still on? Shut it and hold again',
+      },
+    ]);
+    expect(refused(makeUp(100, 20), NO_GAUGE)).toEqual([
+      {
+        code: 'hold_without_gauge',
+        message:
+          "a gauge reading was given, and the inventory knows no gauge that shows this pair's pressure",
+        remedy:
+          'watch the taut bag: --steady or --slack with --seconds; or add pressure_gauge: true to the circuit',
+      },
+    ]);
+    expect(refused(makeUp(100, 25))).toEqual([
+      {
+        code: 'make_up_pressure_low',
+        message: 'the make-up flow was measured at 25 cmH2O, below the 30 cmH2O that the practice holds at',
+        remedy: 'measure it at 30 cmH2O or above: a leak is less at less pressure',
+      },
+    ]);
+    const silent = judgeHold({ ...fall(30, 30, 10), popOff: undefined }, MARK);
+    expect(silent).toMatchObject({
+      outcome: 'refused',
+      problems: [
+        {
+          code: 'pop_off_unanswered',
+          message: 'nothing is said of the pop-off',
+          remedy:
+            'open it with the end still blocked, see the pressure fall to zero, and add --pop-off open; or --pop-off shut, --pop-off stuck',
+        },
+      ],
+    });
+    expect(refused(fall(30, 30, 4))).toEqual([
+      {
+        code: 'hold_too_short',
+        message: '4 s are too short to pass: this pair is watched for 10 s',
+        remedy: 'hold again for 10 s or longer',
+      },
+    ]);
+  });
+
+  it('and a taut bag that is watched beside a gauge decides the time', () => {
+    expect(refused({ ...fall(30, 30, 10), ...taut(true, 4) }).map(({ code }) => code)).toEqual([
+      'hold_too_short',
+    ]);
+    expect(told({ ...fall(30, 30, 10), ...taut(true, 20) })).toBe('30 cmH2O held for 10 s with no fall');
+    expect(told({ ...fall(30, 30, 10), ...taut(false, 20) })).toBe('the bag went slack within 20 s');
+  });
+});
+
+describe('what is told of a high-pressure test', () => {
+  const cylinder = larkhill().supplies.find(supply => supply.kind === 'cylinder');
+  if (cylinder?.kind !== 'cylinder') throw new Error('Larkhill has a cylinder');
+  const judge = (from: number, to: number, min: number, gaugeUnit: 'psi' | 'bar' = 'psi') =>
+    judgeSupplyHold(
+      { fromPsi: psi(from), toPsi: psi(to), minutes: minutes(min) },
+      { fallPsi: psi(100), minutes: minutes(5) },
+      { ...cylinder, gaugeUnit },
+    );
+
+  it('of a pass and of a failure, in the unit of the gauge', () => {
+    expect(judge(1500, 1480, 6)).toEqual({ outcome: 'pass', because: 'the gauge fell by 20 psi in 6 min' });
+    expect(judge(1500, 1350, 2.5)).toEqual({
+      outcome: 'fail',
+      because: 'the gauge fell by 150 psi in 2.5 min; it must fall by less than 100 psi',
+    });
+    expect(judge(1500, 1500 - 10 * 14.503774, 5, 'bar')).toMatchObject({
+      because: expect.stringMatching(
+        /^the gauge fell by 10 bar in 5 min; it must fall by less than 6\.\d+ bar$/,
+      ),
+    });
+  });
+
+  it('of a refusal, with what to do', () => {
+    const problems = (...given: Parameters<typeof judge>) => {
+      const judgement = judge(...given);
+      return judgement.outcome === 'refused'
+        ? judgement.problems.map(({ code, message, remedy }) => ({ code, message, remedy }))
+        : [];
+    };
+    expect(problems(1500, 1480, 3)).toEqual([
+      {
+        code: 'hold_too_short',
+        message: '3 min are too short to pass: the gauge is watched for 5 min',
+        remedy: 'watch it for 5 min or longer',
+      },
+    ]);
+    // 1.3 × 1900 psi.
+    expect(problems(2600, 2500, 5)).toEqual([
+      {
+        code: 'reading_out_of_range',
+        message: '2600 psi is above 2470 psi, more than ward-e-1 can ever hold',
+        remedy: 'read the gauge again, and mind the unit',
+      },
+    ]);
+    expect(problems(1500, 1510, 5)).toEqual([
+      {
+        code: 'hold_pressure_rose',
+        message: 'the gauge rose from 1500 psi to 1510 psi',
+        remedy: 'is the cylinder shut? Open it, shut it again, and then read',
+      },
+    ]);
+    expect(problems(90, 80, 5)).toEqual([
+      {
+        code: 'hold_supply_empty',
+        message: 'the gauge began at 90 psi, from where it cannot fall by 100 psi: nothing would be shown',
+        remedy: 'open the cylinder until the gauge is up, shut it, and read again',
+      },
+    ]);
+    // From the mark itself it can.
+    expect(judge(100, 100, 5).outcome).toBe('pass');
+    expect(judge(100, 0, 5).outcome).toBe('fail');
+    expect(problems(1400, 2600, 5).map(({ code }) => code)).toEqual([
+      'reading_out_of_range',
+      'hold_pressure_rose',
+    ]);
+  });
+});
