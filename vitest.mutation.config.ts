@@ -9,13 +9,13 @@ const mirror = (process.env.MUTATED ?? 'src').replace(/^src/, 'test');
 export default defineConfig({
   test: {
     include: [`${mirror}/**/*.test.ts`],
-    // Laws over hundreds of random practices, and tests that write files: too slow for once per mutant. What they alone
-    // would kill is counted as survived.
+    // Laws over hundreds of random practices or records, children and real git: too slow for once per mutant. What they
+    // alone would kill is counted as survived.
     exclude: [
       'test/plan/properties.test.ts',
       'test/plan/supplies/laws.test.ts',
       'test/**/*.model.test.ts',
-      'test/record/{store-*,scan,git-merge,hostile}.test.ts',
+      'test/record/{store-write,scan,scan-pieces,chain-walk,git-merge,hostile}.test.ts',
     ],
     setupFiles: ['test/mutation/setup.ts'],
     isolate: false,
