@@ -3,6 +3,7 @@ import { cmH2O, ml, mlPerCmH2O, mlPerMin, seconds } from '../../src/quantity/uni
 import {
   complianceOfPair,
   complianceOfRise,
+  gasCompliance,
   knownVolumeMl,
   leakFromFall,
   leakOfHold,
@@ -59,6 +60,38 @@ describe('the leak from a fall', () => {
     expect(leakOfHold({ ...FALL, toCmH2O: cmH2O(30) }, eight)).toBeUndefined();
     expect(leakOfHold(FALL, null)).toBeUndefined();
     expect(leakOfHold(undefined, eight)).toBeUndefined();
+  });
+});
+
+describe('what the compliance of a pair comes from', () => {
+  it('is said: measured, of the inventory, or the gas alone', () => {
+    const source = (id: string, on: string, bagMl: number | null) =>
+      complianceOfPair(undefined, circuit(id), machine(on), bagMl === null ? null : ml(bagMl));
+    expect(source('y-piece-1', 'theatre-1', null)).toEqual({
+      mlPerCmH2O: 8,
+      atLeast: false,
+      source: 'compliance_ml_cmh2o of y-piece-1 in the inventory',
+    });
+    expect(source('coaxial-1', 'theatre-1', 2000)).toEqual({
+      mlPerCmH2O: expect.closeTo(5900 / 1033, 12),
+      atLeast: true,
+      source: 'the gas alone in the 5900 mL that are known',
+    });
+    expect(gasCompliance(ml(1033))).toBe(1);
+    const unknown = { ...circuit('bain-1'), volumeMl: null };
+    expect(complianceOfPair(undefined, unknown, machine('theatre-1'), null)).toBeNull();
+    // A bag alone is something.
+    expect(complianceOfPair(undefined, unknown, machine('theatre-1'), ml(1000))?.source).toBe(
+      'the gas alone in the 1000 mL that are known',
+    );
+  });
+
+  it('gives the leak to a tenth, and says whether it is at least that', () => {
+    const three = { mlPerCmH2O: mlPerCmH2O(1 / 3), atLeast: false, source: '' };
+    // 1/3 × 5 / 10 × 60 = 10.
+    expect(leakOfHold(FALL, three)).toEqual({ ml_min: 10, at_least: false });
+    expect(leakOfHold({ ...FALL, seconds: seconds(7) }, three)).toEqual({ ml_min: 14.3, at_least: false });
+    expect(leakOfHold({ ...FALL, toCmH2O: cmH2O(31) }, three)).toBeUndefined();
   });
 });
 

@@ -324,6 +324,175 @@ describe('pairHold', () => {
   });
 });
 
+describe('of several things that ended a pass', () => {
+  const pass = hold('08:00', 'bain-1', 'theatre-1');
+
+  it('the latest test elsewhere is named', () => {
+    expect(told([pass, hold('09:00', 'bain-1', 'dental'), hold('09:30', 'y-piece-1', 'theatre-1')])).toBe(
+      'needed: theatre-1 had y-piece-1 on it since the leak test',
+    );
+    expect(told([pass, hold('09:00', 'y-piece-1', 'theatre-1'), hold('09:30', 'bain-1', 'dental')])).toBe(
+      'needed: bain-1 was on dental since the leak test',
+    );
+    // A measurement counts as late as a test does, whichever of the two came last.
+    expect(
+      told([
+        pass,
+        hold('09:00', 'y-piece-1', 'theatre-1'),
+        hold('09:10', 'bain-1', 'dental'),
+        compliance('09:20', 'y-piece-1', 'theatre-1'),
+      ]),
+    ).toBe('needed: theatre-1 had y-piece-1 on it since the leak test');
+    expect(
+      told([
+        pass,
+        compliance('09:00', 'y-piece-1', 'theatre-1'),
+        hold('09:10', 'bain-1', 'dental'),
+        hold('09:20', 'y-piece-1', 'theatre-1'),
+      ]),
+    ).toBe('needed: theatre-1 had y-piece-1 on it since the leak test');
+  });
+
+  it('a test elsewhere is named before a use, a use before a withdrawal, a withdrawal before a check', () => {
+    const use = usage('09:00', 'theatre-1', 't-piece-1');
+    const out = withdraw('09:10', 'bain-1');
+    const failed = signOff('09:20', 'bain-1', 'inner-tube', 'fail');
+    const changed = signOff('09:30', 'theatre-1-absorber', 'absorbent-change');
+    const elsewhere = hold('09:40', 'bain-1', 'dental');
+    const all: Entry[] = [use, out, failed, changed, elsewhere];
+    const words = [
+      'bain-1 was on dental since the leak test',
+      'theatre-1 had t-piece-1 on it since the leak test',
+      'bain-1 was withdrawn since the leak test',
+      "the check 'inner-tube' of bain-1 failed since the leak test",
+      "the check 'absorbent-change' was signed off on theatre-1-absorber since the leak test",
+    ];
+    const rest: Entry[] = [elsewhere, use, out, failed, changed];
+    for (const [i, because] of words.entries())
+      expect(told([pass, ...all.filter(entry => rest.slice(i).includes(entry))])).toBe(`needed: ${because}`);
+  });
+
+  it('the last use elsewhere is named', () => {
+    expect(told([pass, usage('09:00', 'dental', 'bain-1'), usage('09:10', 'dental', 'bain-1')])).toBe(
+      'needed: bain-1 was on dental since the leak test',
+    );
+    expect(
+      told([pass, usage('09:00', 'theatre-1', 't-piece-1'), usage('09:10', 'theatre-1', 'y-piece-1')]),
+    ).toBe('needed: theatre-1 had y-piece-1 on it since the leak test');
+  });
+
+  it('a part of the machine that came back, or of which a check failed', () => {
+    expect(
+      told([withdraw('07:00', 'theatre-1-absorber'), pass, giveBack('09:00', 'theatre-1-absorber')]),
+    ).toBe('needed: theatre-1-absorber was out of service and returned since the leak test');
+    expect(told([pass, withdraw('09:00', 'theatre-1-absorber')])).toBe(
+      'needed: theatre-1-absorber was withdrawn since the leak test',
+    );
+    expect(told([pass, signOff('09:00', 'theatre-1-sevo', 'vaporizer-service', 'fail')])).toBe(
+      "needed: the check 'vaporizer-service' was signed off on theatre-1-sevo since the leak test",
+    );
+    expect(told([pass, signOff('09:00', 'theatre-1', 'ready', 'fail')])).toBe(
+      "needed: the check 'ready' of theatre-1 failed since the leak test",
+    );
+    // Signed off as in order, the machine itself was not opened.
+    expect(told([pass, signOff('09:00', 'theatre-1', 'ready')])).toBe('held');
+  });
+
+  it('none of the parts of a machine that has left the inventory', () => {
+    const without = { ...inventory, machines: inventory.machines.filter(({ id }) => id !== 'theatre-1') };
+    expect(told([pass, withdraw('09:00', 'theatre-1-absorber')], { rules: without })).toBe('held');
+    const bare = {
+      ...inventory,
+      machines: inventory.machines.map(machine => ({ ...machine, absorber: null, vaporizers: [] })),
+    };
+    expect(told([pass, signOff('09:00', 'theatre-1-iso', 'vaporizer-service')], { rules: bare })).toBe(
+      'held',
+    );
+  });
+
+  it('a withdrawal before the pass alone is none, though it still stands', () => {
+    expect(told([withdraw('07:00', 'bain-1'), pass])).toBe('held');
+  });
+
+  it('a case of the pair, the last one named, and no case of the circuit before the pass', () => {
+    const on = (at: string, reference?: string) =>
+      usage(at, 'theatre-1', 'bain-1', reference === undefined ? {} : { case: reference });
+    expect(told([on('07:00', '1'), pass, on('09:00', '2'), on('09:30', '3')])).toBe(
+      'needed: case 3 was entered for the pair since the leak test',
+    );
+    expect(told([on('07:00', '1'), pass])).toBe('held');
+  });
+});
+
+describe('what is shown of the last test', () => {
+  it('is all of it, with the leak where there is one', () => {
+    const fell = failedHold('08:00', 'bain-1', 'theatre-1', { leak: { ml_min: 240, at_least: true } });
+    expect(bain([fell]).last).toEqual({
+      entry: fell.id,
+      order: 0,
+      date: '2026-11-25',
+      on: fell.on,
+      at: fell.at,
+      by: 'M. Quill',
+      result: 'fail',
+      reason: 'fell',
+      popOff: 'open',
+      caseRef: null,
+      leak: { ml_min: 240, at_least: true },
+    });
+    expect(bain([hold('08:00', 'bain-1', 'theatre-1')]).last).toMatchObject({ leak: null, result: 'pass' });
+  });
+
+  it('is the last one also where an earlier failure stands, or a pass that does not count follows', () => {
+    const fail = failedHold('08:00', 'bain-1', 'theatre-1', { reason: 'make_up_above' });
+    const shut = hold('09:00', 'bain-1', 'theatre-1', { pop_off: 'shut' });
+    const { state, last, because, popOff } = bain([fail, shut]);
+    expect(state).toBe('failed');
+    expect(last?.entry).toBe(shut.id);
+    expect(because).toBe(
+      'the leak test of 2026-11-25 failed: the make-up flow was above the limit; only a pass of the same pair clears it',
+    );
+    expect(popOff).toMatchObject({ done: { entry: shut.id } });
+  });
+
+  it('names the failure elsewhere with its partner and its test, the last of several', () => {
+    const first = failedHold('08:00', 'bain-1', 'dental');
+    const second = failedHold('09:00', 'bain-1', 'dental');
+    expect(bain([first, second]).failedElsewhere).toMatchObject([
+      { part: 'circuit', id: 'bain-1', with: 'dental', hold: { entry: { id: second.id } } },
+    ]);
+    const machineFailed = failedHold('09:10', 't-piece-1', 'theatre-1');
+    expect(
+      bain([failedHold('08:00', 'y-piece-1', 'theatre-1'), machineFailed]).failedElsewhere,
+    ).toMatchObject([
+      { part: 'machine', id: 'theatre-1', with: 't-piece-1', hold: { entry: { id: machineFailed.id } } },
+    ]);
+    // A failure after the pass that cleared the one before it stands again.
+    expect(
+      bain([first, hold('08:30', 'bain-1', 'dental'), second]).failedElsewhere.map(
+        ({ hold: of }) => of.entry.id,
+      ),
+    ).toEqual([second.id]);
+    // The pair's own failure is none elsewhere.
+    expect(bain([failedHold('08:00', 'bain-1', 'theatre-1')]).failedElsewhere).toEqual([]);
+  });
+
+  it('of the pop-off is the last word, of sign-offs and tests alike', () => {
+    const stuck = failedHold('08:00', 'bain-1', 'theatre-1', { pop_off: 'stuck', reason: 'pop_off_stuck' });
+    const ok = signOff('09:00', 'bain-1', 'pop-off-open');
+    const bad = signOff('10:00', 'bain-1', 'pop-off-open', 'fail');
+    expect(bain([stuck, ok]).popOff).toBeNull();
+    expect(bain([stuck, ok, bad]).popOff).toMatchObject({
+      done: { entry: bad.id },
+      because: 'it was signed off as not opening',
+    });
+    expect(bain([bad, signOff('11:00', 'bain-1', 'pop-off-open')]).popOff).toBeNull();
+    expect(bain([bad]).popOff).toMatchObject({ because: 'it was signed off as not opening' });
+    expect(bain([ok]).popOff).toBeNull();
+    expect(bain([]).popOff).toBeNull();
+  });
+});
+
 function onceADay(of: Inventory): Inventory {
   const validFor: Rule<'case' | 'day'> = { ...of.rules.leakHold.validFor, value: 'day' };
   return { ...of, rules: { ...of.rules, leakHold: { ...of.rules.leakHold, validFor } } };

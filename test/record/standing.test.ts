@@ -167,3 +167,161 @@ describe('foldStanding', () => {
     expect(asset('theatre-1', [cancel, used])).toBeUndefined();
   });
 });
+
+describe('an asset of which one thing was recorded', () => {
+  const NOTHING = {
+    withdrawn: null,
+    lastWithdrawal: null,
+    returned: null,
+    checks: new Map(),
+    supplyHold: { lastPass: null, lastFail: null },
+    uses: [],
+    readings: [],
+  };
+  const done = (entry: Entry, order = 0) => ({
+    entry: entry.id,
+    order,
+    date: entry.on.slice(0, 10),
+    on: entry.on,
+    at: entry.at,
+    by: entry.by,
+  });
+
+  it('is known by a hold, whole and with nothing else', () => {
+    const held = hold('08:00', 'y-piece-1', 'dental');
+    const { assets, pairs } = foldStanding(inventory, [held]);
+    expect([...assets.keys()].sort()).toEqual(['dental', 'y-piece-1']);
+    expect(assets.get('dental')).toEqual({ id: 'dental', ...NOTHING });
+    expect(assets.get('y-piece-1')).toEqual({
+      id: 'y-piece-1',
+      ...NOTHING,
+      checks: new Map([['leak-hold', { lastPass: done(held), lastFail: null }]]),
+    });
+    expect([...pairs]).toEqual([
+      [
+        'y-piece-1 dental',
+        {
+          circuit: 'y-piece-1',
+          machine: 'dental',
+          holds: [{ done: done(held), entry: held }],
+          compliances: [],
+        },
+      ],
+    ]);
+  });
+
+  it('keeps first and last withdrawal, and the return', () => {
+    const first = withdraw('08:00', 'bain-1', 'a split hose');
+    const second = withdraw('09:00', 'bain-1', 'still split');
+    const back = giveBack('10:00', 'bain-1');
+    expect(asset('bain-1', [first, second])).toEqual({
+      id: 'bain-1',
+      ...NOTHING,
+      withdrawn: { done: done(first), because: 'a split hose' },
+      lastWithdrawal: done(second, 1),
+    });
+    expect(asset('bain-1', [first, second, back])).toEqual({
+      id: 'bain-1',
+      ...NOTHING,
+      lastWithdrawal: done(second, 1),
+      returned: done(back, 2),
+    });
+  });
+
+  it('keeps what a reading shows, and answers the checks that a reading answers', () => {
+    const gauge = reading('08:00', 'ward-e-1', { psi: 1450, new: true });
+    expect(asset('ward-e-1', [gauge])).toEqual({
+      id: 'ward-e-1',
+      ...NOTHING,
+      // High pressure is shown by a test of its own, not by a look at the gauge.
+      checks: new Map([['gauge-read', { lastPass: done(gauge), lastFail: null }]]),
+      readings: [{ done: done(gauge), psi: 1450, g: null, isNew: true }],
+    });
+    const absorbent = reading('08:00', 'theatre-1-absorber', { new: true });
+    expect(asset('theatre-1-absorber', [absorbent])).toEqual({
+      id: 'theatre-1-absorber',
+      ...NOTHING,
+      readings: [{ done: done(absorbent), psi: null, g: null, isNew: true }],
+    });
+  });
+
+  it('keeps of a high-pressure test pass and failure, apart and for the check', () => {
+    const pass = supplyHold('08:00', 'ward-e-1', 'pass');
+    const fail = supplyHold('09:00', 'ward-e-1', 'fail');
+    const both = { lastPass: done(pass), lastFail: done(fail, 1) };
+    expect(asset('ward-e-1', [pass, fail])).toEqual({
+      id: 'ward-e-1',
+      ...NOTHING,
+      supplyHold: both,
+      checks: new Map([['high-pressure', both]]),
+    });
+  });
+
+  it('keeps of a use what was not said as not known', () => {
+    const used = usage('08:00', 'theatre-1', 'bain-1', { minutes: 20, flow_ml_min: 1500 });
+    expect(asset('bain-1', [used])?.uses).toEqual([
+      {
+        done: done(used),
+        minutes: 20,
+        machine: 'theatre-1',
+        circuit: 'bain-1',
+        flowMlPerMin: 1500,
+        agent: null,
+        settingPercent: null,
+        caseRef: null,
+      },
+    ]);
+  });
+
+  it('is not made by a compliance or a correction, which speak of no asset by itself', () => {
+    const measured = compliance('08:00', 'y-piece-1', 'dental', 7.5);
+    const { assets, pairs } = foldStanding(inventory, [measured, correct('09:00', 'entry-nowhere')]);
+    expect([...assets]).toEqual([]);
+    expect(pairs.get('y-piece-1 dental')).toEqual({
+      circuit: 'y-piece-1',
+      machine: 'dental',
+      holds: [],
+      compliances: [{ done: done(measured), mlPerCmH2O: 7.5 }],
+    });
+  });
+
+  it('of a machine that is not in the inventory wears machine and circuit alone', () => {
+    const worn = foldStanding(inventory, [usage('08:00', 'theatre-9', 'y-piece-1')]).assets;
+    expect([...worn.keys()]).toEqual(['theatre-9', 'y-piece-1']);
+    // A machine without absorber and scavenging wears neither.
+    const bare = {
+      ...inventory,
+      machines: inventory.machines.map(machine => ({ ...machine, absorber: null, scavenging: null })),
+    };
+    expect([...foldStanding(bare, [usage('08:00', 'dental', 'y-piece-1')]).assets.keys()]).toEqual([
+      'dental',
+      'y-piece-1',
+      'dental-sevo',
+    ]);
+  });
+
+  it('answers every check of the circuit that goes by a leak test, and none of another way', () => {
+    const usual = inventory.checks.find(({ id }) => id === 'leak-hold');
+    if (usual === undefined) throw new Error('Larkhill has the check');
+    const second = { ...usual, id: 'weekly-hold', assets: ['bain-1'] };
+    const both = { ...inventory, checks: [...inventory.checks, second] };
+    const checks = foldStanding(both, [failedHold('08:00', 'bain-1', 'dental')]).assets.get('bain-1')?.checks;
+    expect([...(checks?.keys() ?? [])]).toEqual(['leak-hold', 'weekly-hold']);
+    expect(checks?.get('weekly-hold')?.lastPass).toBeNull();
+  });
+});
+
+describe('standsFailed', () => {
+  const at = (order: number) => ({ order, date: '2026-11-25' });
+
+  it.each([
+    [null, null, false],
+    [at(1), null, false],
+    [null, at(1), true],
+    [at(1), at(2), true],
+    [at(2), at(1), false],
+    [at(1), at(1), false],
+  ])('passed %j, failed %j: %s', (lastPass, lastFail, failed) => {
+    expect(standsFailed({ lastPass, lastFail })).toBe(failed);
+  });
+});

@@ -1,7 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../src/generated/entry.ts';
-import { foldGauges } from '../../src/record/supply-use.ts';
+import { foldGauges, oxygenUses } from '../../src/record/supply-use.ts';
 import { correct, giveBack, larkhill, reading, usage, withdraw } from './entries.ts';
 
 const inventory = larkhill();
@@ -83,6 +83,38 @@ describe('foldGauges', () => {
         for (const supply of ['ward-e-1', 'wall']) expect(used(entries, supply)).toBe(naive(entries, supply));
       }),
     );
+  });
+});
+
+describe('oxygenUses', () => {
+  it('are the uses with the supply that served at the time, in the order of the record', () => {
+    const wrong = usage('07:00', 'dental', 'y-piece-1');
+    const entries = [
+      wrong,
+      correct('07:05', wrong.id),
+      reading('07:50', 'ward-e-1', { psi: 1450 }),
+      usage('2026-11-24T09:00:00+00:00', 'theatre-1', 'bain-1', { minutes: 45, flow_ml_min: 1000 }),
+      withdraw('09:30', 'ward-e-1'),
+      usage('10:00', 'theatre-1', 'bain-1', { minutes: 10, flow_ml_min: 2000 }),
+      giveBack('10:30', 'ward-e-1'),
+      usage('11:00', 'dental', 'y-piece-1', { minutes: 5, flow_ml_min: 500 }),
+      usage('12:00', 'theatre-9', 'y-piece-1'),
+    ];
+    expect(oxygenUses(inventory, entries)).toEqual([
+      { supply: 'ward-e-1', date: '2026-11-24', takenMl: 45_000 },
+      { supply: 'wall', date: '2026-11-25', takenMl: 20_000 },
+      { supply: 'wall', date: '2026-11-25', takenMl: 2500 },
+    ]);
+  });
+
+  it('do not change by a scale or a gauge that shows nothing', () => {
+    const read = reading('07:50', 'ward-e-1', { psi: 1450 });
+    const empty = reading('08:00', 'ward-e-1', { new: true });
+    expect(foldGauges(inventory, [read, empty]).get('ward-e-1')).toMatchObject({
+      psi: 1450,
+      readAt: read.on,
+    });
+    expect(foldGauges(inventory, [reading('08:00', 'theatre-1-charcoal', { g: 800 })]).size).toBe(0);
   });
 });
 

@@ -3,7 +3,7 @@ import type { Entry } from '../../src/generated/entry.ts';
 import type { Inventory } from '../../src/inventory/inventory.ts';
 import { hours } from '../../src/quantity/units.ts';
 import { foldStanding } from '../../src/record/standing.ts';
-import { renewalCheck, type WearState, wearOf } from '../../src/record/wear.ts';
+import { caughtG, renewalCheck, type WearState, wearOf } from '../../src/record/wear.ts';
 import { correct, larkhill, reading, signOff, usage } from './entries.ts';
 
 const inventory = larkhill();
@@ -139,5 +139,83 @@ describe('wearOf charcoal', () => {
       correct('10:30', wrong.id),
     ];
     expect(wear(id, entries)).toMatchObject({ gainG: 0, hours: 1 });
+  });
+});
+
+describe('from when wear counts', () => {
+  const absorber = 'theatre-1-absorber';
+
+  it('is the later of a sign-off and a reading marked new', () => {
+    const fresh = reading('08:00', absorber, { new: true });
+    const signed = signOff('07:00', absorber, 'absorbent-change');
+    expect(wear(absorber, [signed, fresh]).since).toEqual({ date: '2026-11-25', order: 1, by: 'new' });
+    expect(wear(absorber, [fresh, signOff('09:00', absorber, 'absorbent-change')]).since).toEqual({
+      date: '2026-11-25',
+      order: 1,
+      by: 'sign_off',
+    });
+    expect(wear(absorber, [fresh]).since?.by).toBe('new');
+    expect(wear(absorber, []).since).toEqual({ date: '2023-02-06', order: -1, by: 'in_service' });
+    expect(wear(absorber, []).hours).toBe(0);
+    // A reading that is not marked new renews nothing.
+    expect(wear(absorber, [signed, reading('08:00', absorber, {})]).since?.by).toBe('sign_off');
+  });
+
+  it('counts the very first use of the record where nothing says since when', () => {
+    const used = usage('06:00', 'theatre-1', 'y-piece-1', { minutes: 30 });
+    expect(wear(absorber, [used]).hours).toBe(0.5);
+  });
+
+  it('is not known of absorbent without a date, nor of charcoal that was never renewed', () => {
+    const asset = inventory.assets.get(absorber);
+    if (asset?.type !== 'absorber') throw new Error('theatre-1 has an absorber');
+    const used = foldStanding(inventory, [usage('06:00', 'theatre-1', 'y-piece-1', { minutes: 30 })]);
+    expect(wearOf(inventory, { ...asset, since: null }, used.assets.get(absorber))).toMatchObject({
+      hours: null,
+      since: null,
+    });
+    expect(wear('theatre-1-charcoal', [usage('06:00', 'theatre-1', 'y-piece-1')])).toMatchObject({
+      hours: null,
+      since: null,
+    });
+    expect(wear('theatre-1-charcoal', [])).toEqual({
+      hours: null,
+      since: null,
+      gainG: null,
+      gainBy: null,
+      gainAtLeastG: 0,
+      unknownUses: 0,
+    });
+  });
+
+  it('goes by the first of two checks with the same hours, and by none that goes by date or grams alone', () => {
+    const [change] = inventory.checks.filter(({ id }) => id === 'absorbent-change');
+    if (change === undefined) throw new Error('Larkhill changes its absorbent');
+    const twin = { ...change, id: 'twin' };
+    const shorter = { ...change, id: 'shorter', after: { hoursInUse: hours(4), gainG: null } };
+    const dated = { ...change, id: 'dated', after: { hoursInUse: null, gainG: null } };
+    const elsewhere = { ...shorter, id: 'elsewhere', assets: ['dental-absorber'] };
+    const by = (...checks: Inventory['checks']) => renewalCheck({ checks }, absorber)?.id ?? null;
+    expect(by(change, twin)).toBe('absorbent-change');
+    expect(by(twin, change)).toBe('twin');
+    expect(by(change, shorter)).toBe('shorter');
+    expect(by(shorter, change)).toBe('shorter');
+    expect(by(dated, change)).toBe('absorbent-change');
+    expect(by(dated)).toBeNull();
+    expect(by(elsewhere, change)).toBe('absorbent-change');
+    expect(by()).toBeNull();
+  });
+});
+
+describe('caughtG', () => {
+  const use = { agent: 'isoflurane', settingPercent: 2, flowMlPerMin: 1000, minutes: 60 } as const;
+  const caught = (given: object) => caughtG({ ...use, ...given } as unknown as Parameters<typeof caughtG>[0]);
+
+  it('is the liquid of the vapour that was let through', () => {
+    expect(caught({})).toBeCloseTo(ISO_G, 9);
+    expect(caught({ minutes: 30 })).toBeCloseTo(ISO_G / 2, 9);
+    expect(caught({ settingPercent: 0, agent: null })).toBe(0);
+    expect(caught({ agent: null })).toBeNull();
+    expect(caught({ settingPercent: null })).toBeNull();
   });
 });
