@@ -66,8 +66,10 @@ export function chooseSubstitute(fit: FitCase, machine: string | null): Choice {
 
 /** A pair of a class that fits without any force, on the machine that was named where one was. */
 export function chooseFitting(circuitClass: CircuitClass, fit: FitCase, machine: string | null): Choice {
-  const choice = choosePair(circuitClass, fit, { circuit: null, machine });
-  return choice.misfits.length === 0 ? choice : { ...choice, pair: null, misfits: [] };
+  // By leaving the other machines out instead of forcing this one: what force alone would take keeps its reason in the list.
+  const machines = fit.inventory.machines.filter(({ id }) => machine === null || id === machine);
+  const there = { ...fit, inventory: { ...fit.inventory, machines } };
+  return choosePair(circuitClass, there, { circuit: null, machine: null });
 }
 
 /**

@@ -377,7 +377,13 @@ describe('what force excuses', () => {
     const known = { holds: { 'y-piece-1 theatre-2': 'failed' } } as const;
     const choice = chooseFitting('rebreathing', fitFor(7.5, known), 'theatre-2');
     expect(choice).toMatchObject({ pair: null, misfits: [] });
-    expect(choice.passedOver.map(({ circuit }) => circuit)).toEqual(['t-piece-1', 'bain-1', 'bain-2']);
+    // The one that only force would take is listed with its reason as well.
+    expect(choice.passedOver.map(({ circuit, code }) => `${circuit} ${code}`)).toEqual([
+      't-piece-1 wrong_class',
+      'bain-1 wrong_class',
+      'bain-2 wrong_class',
+      'y-piece-1 hold_failed',
+    ]);
     expect(chooseFitting('rebreathing', fitFor(7.5, known), 'theatre-1').pair?.circuit.id).toBe('y-piece-1');
     const plan = planFor(two, 7.5, { machine: 'theatre-2' }, knowing(known));
     expect(plan.other).toMatchObject({ circuitClass: 'rebreathing', flows: null, choice: { pair: null } });
