@@ -4,9 +4,11 @@ import path from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { practiceDue } from '../../src/due/practice-due.ts';
+import { lineText } from '../../src/record/line-text.ts';
 import { readRecord } from '../../src/record/read.ts';
 import { scanRecord } from '../../src/record/scan/scan.ts';
 import { seenIn } from '../due/seen.ts';
+import { correct, giveBack, withdraw } from './entries.ts';
 import { history, scanInventory, type Written, writeRecord } from './scan-kit.ts';
 
 const TODAY = '2026-11-25';
@@ -89,6 +91,23 @@ describe('scanRecord', () => {
       }),
       { numRuns: 2 },
     );
+  });
+
+  it('knows of a gap in what it kept of an asset, also where another station fills in what came before', () => {
+    // One station returns it six times, and the last four are cancelled; what is kept of them is those four. The other
+    // station withdrew it before all that, so that without what was dropped it would still be out of service.
+    const at = (hour: number) => `2026-11-24T${String(hour).padStart(2, '0')}:00:00+00:00`;
+    const returns = [10, 11, 12, 13, 14, 15].map(hour => ({
+      ...giveBack(at(hour), 'bain-1'),
+      station: 'prep',
+    }));
+    const cancelled = returns.slice(-4).map(({ id }) => ({ ...correct(at(16), id), station: 'prep' }));
+    const before = [giveBack(at(7), 'bain-1'), withdraw(at(8), 'bain-1')].map(entry => ({
+      ...entry,
+      station: 'theatre',
+    }));
+    const lines = [...returns, ...cancelled, ...before].map(entry => ({ entry, line: lineText(entry) }));
+    expectSame(lines, { asOf: TODAY, tail: '', pruneAt: 6 });
   });
 
   it('says of a folder that is not there that there is no record', () => {

@@ -1,5 +1,5 @@
 /** When one asset was withdrawn and returned. */
-import { byKey, type Key } from './key.ts';
+import { byKey, FIRST_KEY, isBefore, type Key, keyOf } from './key.ts';
 import { KEPT } from './newest.ts';
 
 export interface ServiceChange extends Key {
@@ -10,15 +10,21 @@ export class ServiceLog {
   #changes: ServiceChange[] = [];
   readonly #leastPruneAt: number;
   #pruneAt: number;
-  /** Whether something before the last returns was dropped. */
-  hasDropped = false;
+  /** What comes before it was dropped, or is not taken later on: with a gap in it, it would tell something else. */
+  #from: Key = FIRST_KEY;
 
   constructor(pruneAt: number) {
     this.#leastPruneAt = pruneAt;
     this.#pruneAt = pruneAt;
   }
 
+  /** Whether something before the last returns was dropped. */
+  get hasDropped(): boolean {
+    return isBefore(FIRST_KEY, this.#from);
+  }
+
   add(change: ServiceChange): void {
+    if (isBefore(change, this.#from)) return;
     this.#changes.push(change);
     if (this.#changes.length >= this.#pruneAt) this.#prune();
   }
@@ -31,10 +37,9 @@ export class ServiceLog {
   /** Only what comes after the last return counts; some more returns are kept, as they may have been cancelled. */
   #prune(): void {
     const sorted = this.inOrder();
-    const returns = sorted.flatMap(({ isReturn }, index) => (isReturn ? [index] : []));
-    const from = returns.at(-KEPT) ?? 0;
-    this.#changes = sorted.slice(from);
-    this.hasDropped ||= from > 0;
+    const from = sorted.filter(({ isReturn }) => isReturn).at(-KEPT);
+    if (from !== undefined) this.#from = keyOf(from);
+    this.#changes = sorted.filter(change => !isBefore(change, this.#from));
     this.#pruneAt = Math.max(this.#leastPruneAt, this.#changes.length * 2);
   }
 }
