@@ -1,6 +1,7 @@
 /** Goes back to single lines, by their places. */
 import { closeSync } from 'node:fs';
 import type { Entry } from '../../generated/entry.ts';
+import type { Refusal } from '../../problem/problem.ts';
 import { openToRead, storeRefusal } from '../folder.ts';
 import { isEntry, nothingKnown, parseLine } from '../parse-line.ts';
 import { readExactly } from '../tail.ts';
@@ -19,18 +20,38 @@ export class Fetch {
 
   /** The entry in the line that begins there; it was one when the record was read. */
   entry(place: number): Entry {
+    const parsed = parseLine(this.#line(place), nothingKnown());
+    if (isEntry(parsed)) return parsed;
+    throw this.#changed(place);
+  }
+
+  /** The id of that entry, for which not all of it need be looked at. */
+  id(place: number): string {
+    try {
+      const { id }: { id?: unknown } = JSON.parse(this.#line(place));
+      if (typeof id === 'string') return id;
+    } catch (error) {
+      if (!(error instanceof SyntaxError)) throw error;
+    }
+    throw this.#changed(place);
+  }
+
+  #line(place: number): string {
     const { file, byte } = fileAndByte(place);
     const fd = this.#opened(file);
     for (let length = FIRST_LOOK; ; length *= 8) {
       const bytes = readExactly(fd, byte, length);
       const newline = bytes.indexOf(NEWLINE);
-      if (newline === -1 && bytes.length === length) continue;
-      const parsed = parseLine(bytes.toString('utf8', 0, newline), nothingKnown());
-      if (newline !== -1 && isEntry(parsed)) return parsed;
-      const name = this.#files[file] ?? '';
-      const message = `${name} was changed while it was read, at byte ${byte}`;
-      throw storeRefusal('record_not_readable', name, message, 'type the command again');
+      if (newline !== -1) return bytes.toString('utf8', 0, newline);
+      if (bytes.length < length) throw this.#changed(place);
     }
+  }
+
+  #changed(place: number): Refusal {
+    const { file, byte } = fileAndByte(place);
+    const name = this.#files[file] ?? '';
+    const message = `${name} was changed while it was read, at byte ${byte}`;
+    return storeRefusal('record_not_readable', name, message, 'type the command again');
   }
 
   close(): void {

@@ -6,10 +6,15 @@ import { FIRST_KEY, type Key } from './key.ts';
  * before the record must be read a second time.
  */
 export const KEPT = 4;
-const COLUMNS = 3;
+const COLUMNS = 4;
+
+/** A line, and the date on which it was done, as YYYYMMDD. */
+export interface DatedKey extends Key {
+  readonly date: number;
+}
 
 export class Newest {
-  /** Rows of on, at, place; the newest first. */
+  /** Rows of on, at, place, date; the newest first. */
   readonly #rows = new Float64Array(KEPT * COLUMNS);
   #count = 0;
   /** Whether there were more than are kept. */
@@ -20,17 +25,18 @@ export class Newest {
   }
 
   /** The n-th newest, from 0; before everything where there are not so many. */
-  key(n: number): Key {
-    if (n >= this.#count) return FIRST_KEY;
+  key(n: number): DatedKey {
+    if (n >= this.#count) return { ...FIRST_KEY, date: 0 };
     const row = n * COLUMNS;
     return {
       on: this.#rows[row] ?? 0,
       at: this.#rows[row + 1] ?? 0,
       place: this.#rows[row + 2] ?? 0,
+      date: this.#rows[row + 3] ?? 0,
     };
   }
 
-  offer(key: Key): void {
+  offer(key: DatedKey): void {
     const rows = this.#rows;
     let row = this.#count * COLUMNS;
     while (row > 0 && isBeforeRow(rows, row - COLUMNS, key)) row -= COLUMNS;
@@ -43,6 +49,7 @@ export class Newest {
     rows[row] = key.on;
     rows[row + 1] = key.at;
     rows[row + 2] = key.place;
+    rows[row + 3] = key.date;
   }
 }
 

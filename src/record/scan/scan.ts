@@ -81,9 +81,8 @@ export function scanRecord(dir: string, { inventory, today, asOf, pruneAt }: Sca
       return { station: file.station, ...seen };
     });
     const cancelled = cancelledBy(first.fold.corrections);
-    const entryAt = fetch.entry.bind(fetch);
     const standing =
-      standingOf(first.fold, cancelled, entryAt) ?? readAgain(newPass(cancelled), files, cancelled, entryAt);
+      standingOf(first.fold, cancelled, fetch) ?? readAgain(newPass(cancelled), files, cancelled, fetch);
     return {
       exists,
       standing,
@@ -108,10 +107,10 @@ function readAgain(
   second: Pass,
   files: readonly RecordFile[],
   cancelled: ReadonlySet<string>,
-  entryAt: Parameters<typeof standingOf>[2],
+  fetch: Fetch,
 ): DueStanding {
   for (const [number, file] of files.entries()) second.file(file, number);
-  const standing = standingOf(second.fold, cancelled, entryAt);
+  const standing = standingOf(second.fold, cancelled, fetch);
   if (standing === null) throw new Error('a second pass did not keep what counts');
   return standing;
 }

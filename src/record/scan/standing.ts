@@ -9,6 +9,7 @@ import type {
   SeenUse,
 } from '../standing-types.ts';
 import { AGENTS, dateText } from './facts.ts';
+import type { Fetch } from './fetch.ts';
 import type { ScanFold } from './fold.ts';
 import { byKey, FIRST_KEY, isBefore, type Key } from './key.ts';
 import { hashOf } from './names.ts';
@@ -28,15 +29,11 @@ class KeptTooLittle extends Error {}
  * The standing, or null where what counts was dropped before it was known that what came after it is cancelled: then the
  * lines must be gone through once more, with that known from the start.
  *
- * @param entryAt - gives the entry at a place.
+ * @param fetch - gives the entry at a place.
  */
-export function standingOf(
-  fold: ScanFold,
-  cancelled: ReadonlySet<string>,
-  entryAt: (place: number) => Entry,
-): DueStanding | null {
+export function standingOf(fold: ScanFold, cancelled: ReadonlySet<string>, fetch: Fetch): DueStanding | null {
   try {
-    return new Assembly(fold, cancelled, entryAt).standing();
+    return new Assembly(fold, cancelled, fetch).standing();
   } catch (error) {
     if (error instanceof KeptTooLittle) return null;
     throw error;
@@ -47,14 +44,14 @@ class Assembly {
   readonly #fold: ScanFold;
   readonly #cancelled: ReadonlySet<string>;
   readonly #cancelledHashes: ReadonlySet<number>;
-  readonly #entryAt: (place: number) => Entry;
+  readonly #fetch: Fetch;
   readonly #moments: Placed[] = [];
 
-  constructor(fold: ScanFold, cancelled: ReadonlySet<string>, entryAt: (place: number) => Entry) {
+  constructor(fold: ScanFold, cancelled: ReadonlySet<string>, fetch: Fetch) {
     this.#fold = fold;
     this.#cancelled = cancelled;
     this.#cancelledHashes = new Set([...cancelled].map(hashOf));
-    this.#entryAt = entryAt;
+    this.#fetch = fetch;
   }
 
   standing(): DueStanding {
@@ -93,8 +90,7 @@ class Assembly {
     if (newest === undefined) return null;
     for (let n = 0; n < newest.count; n++) {
       const key = newest.key(n);
-      const entry = this.#entryAt(key.place);
-      if (!this.#cancelled.has(entry.id)) return this.#moment(key, entry.on.slice(0, 10));
+      if (!this.#isIdCancelled(key.place)) return this.#moment(key, dateText(key.date));
     }
     if (newest.hasDropped) throw new KeptTooLittle();
     return null;
@@ -105,7 +101,7 @@ class Assembly {
     if (log === undefined) return null;
     let first: { key: Key; entry: Entry } | null = null;
     for (const change of log.inOrder().toReversed()) {
-      const entry = this.#entryAt(change.place);
+      const entry = this.#fetch.entry(change.place);
       if (this.#cancelled.has(entry.id)) continue;
       if (change.isReturn) return withdrawal(first);
       first = { key: change, entry };
@@ -167,9 +163,13 @@ class Assembly {
     }
   }
 
+  #isIdCancelled(place: number): boolean {
+    return this.#cancelled.size > 0 && this.#cancelled.has(this.#fetch.id(place));
+  }
+
   /** By the hash first; only what may be cancelled is looked up. */
   #isCancelled(idHash: number, place: number): boolean {
-    return this.#cancelledHashes.has(idHash) && this.#cancelled.has(this.#entryAt(place).id);
+    return this.#cancelledHashes.has(idHash) && this.#isIdCancelled(place);
   }
 
   #moment({ on, at, place }: Key, date: string): Placed {
