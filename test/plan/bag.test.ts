@@ -156,6 +156,66 @@ describe('the reasons of the bag', () => {
     expect(reasonOf('covers_high', 5, null, practice({ bags: [] }))?.formula).toBe('no bag');
   });
 
+  it('give formula, inputs and rules of what is wanted', () => {
+    const rule = (path: string) => expect.objectContaining({ path, from: 'default', line: null });
+    expect(reasonOf('wanted_low_ml', 6.8)).toEqual({
+      figure: 'reservoir_bag.wanted_low_ml',
+      value: expect.closeTo(408, 9),
+      formula: '6 × 10 mL/kg × 6.8 kg',
+      inputs: { tidal_volumes: 6, ml_kg: 10, weight_kg: 6.8 },
+      rules: [rule('/rules/tidal_volume_ml_kg'), rule('/rules/reservoir_bag/tidal_volumes')],
+      source: expect.stringContaining('; '),
+    });
+    expect(reasonOf('wanted_high_ml', 6.8)).toMatchObject({
+      value: expect.closeTo(816, 9),
+      formula: '6 × 20 mL/kg × 6.8 kg',
+      rules: [rule('/rules/tidal_volume_ml_kg'), rule('/rules/reservoir_bag/tidal_volumes')],
+    });
+    expect(reasonOf('wanted_ml', 6.8)).toMatchObject({
+      value: expect.closeTo(612, 9),
+      formula: '6 × 15 mL/kg × 6.8 kg',
+      inputs: { tidal_volumes: 6, ml_kg: 15, weight_kg: 6.8 },
+      rules: [rule('/rules/reservoir_bag/size_at_ml_kg'), rule('/rules/reservoir_bag/tidal_volumes')],
+    });
+  });
+
+  it('give inputs, rules and source of the size and of what it covers', () => {
+    expect(reasonOf('size_ml', 6.8)).toMatchObject({
+      value: 1000,
+      inputs: { wanted_ml: expect.closeTo(612, 9), stocked_ml: '500, 1000, 2000, 3000' },
+      rules: [
+        {
+          path: '/bags/1',
+          line: usual.placeOf('/bags/1').line,
+          from: 'inventory',
+          source: 'as the practice wrote it down',
+        },
+      ],
+      source: "the practice's own stock",
+    });
+    expect(reasonOf('covers_high', 6.8)).toMatchObject({
+      value: true,
+      formula: '1000 mL is at least 816 mL',
+      inputs: { size_ml: 1000, wanted_high_ml: expect.closeTo(816, 9) },
+      rules: [{ path: '/rules/tidal_volume_ml_kg' }, { path: '/rules/reservoir_bag/tidal_volumes' }],
+      source: 'arithmetic',
+    });
+    // A size that was named and is not stocked points at the stock as a whole.
+    expect(reasonOf('size_ml', 6.8, ml(1500))?.rules).toMatchObject([{ path: '/bags' }]);
+  });
+
+  it('go by the species’ own range where the practice has one', () => {
+    const rabbits = practice({ rules: { tidal_volume_by_species_ml_kg: { rabbit: [4, 6] } } });
+    const chosen = chooseBag(rabbits, NO_RECORD, kg(4), 'rabbit', null);
+    expect(chosen?.reasons.slice(0, 3).map(({ formula }) => formula)).toEqual([
+      '6 × 4 mL/kg × 4 kg',
+      '6 × 6 mL/kg × 4 kg',
+      '6 × 5 mL/kg × 4 kg',
+    ]);
+    for (const { rules } of chosen?.reasons.slice(0, 3) ?? [])
+      expect(rules[0]?.path).toBe('/rules/tidal_volume_by_species_ml_kg/rabbit');
+  });
+
   it('know a bag that was named', () => {
     expect(bagFor(5)?.named).toBe(false);
     expect(chooseBag(usual, NO_RECORD, kg(5), null, ml(2000))?.named).toBe(true);
