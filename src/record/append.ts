@@ -12,7 +12,7 @@ import { lineHash } from './chain.ts';
 import type { EntryDraft } from './draft.ts';
 import { ensureEntryId, newEntryId } from './entry-id.ts';
 import { codeOf, ensureStationFolder, writeRefusal } from './folder.ts';
-import { rememberHead } from './head.ts';
+import { KeptHead } from './head.ts';
 import { lineText } from './line-text.ts';
 import { lockStation } from './lock.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
@@ -105,19 +105,23 @@ function recognised({ id, recordDir, draft, timeZone }: AppendRequest): Appended
 
 function appendLocked(request: AppendRequest, id: string): Appended {
   const { recordDir, station, stateDir, now } = request;
-  const end = prepareStationEnd(recordDir, station, stateDir, now);
-  let target = end.newest;
+  const kept = stateDir === null ? null : new KeptHead(stateDir, recordDir, station);
+  let end: StationEnd | null = null;
+  let target: OpenFile | null = null;
   try {
+    end = prepareStationEnd(recordDir, station, kept?.memory ?? null, now);
     const { entry, bytes } = compose(request, id, end);
     target = targetFile(recordDir, station, entry, end.newest);
     // A file that has bytes has had its name kept by the disk before.
     if (target.size === 0) syncNames(recordDir, target.file);
     writeLine(target.fd, target.file, target.size, bytes, id);
-    const cautions = [...end.cautions, ...remember(request, end, target, entry, bytes)];
+    const cautions = [...end.cautions, ...remember(kept, end, target, entry, bytes)];
     return { entry, already: false, file: target.file, cautions };
   } finally {
+    kept?.close();
     if (target !== null) closeSync(target.fd);
-    if (end.newest !== null && end.newest !== target) closeSync(end.newest.fd);
+    const newest = end?.newest ?? null;
+    if (newest !== null && newest !== target) closeSync(newest.fd);
   }
 }
 
@@ -166,13 +170,13 @@ function targetFile(recordDir: string, station: string, entry: Entry, newest: Op
 }
 
 function remember(
-  { stateDir, recordDir, station }: AppendRequest,
+  kept: KeptHead | null,
   end: StationEnd,
   target: OpenFile,
   entry: Entry,
   bytes: Buffer,
 ): Problem[] {
-  if (stateDir === null) return [];
+  if (kept === null) return [];
   const line = bytes.subarray(0, -1);
   const last = {
     head: lineHash(line),
@@ -181,7 +185,7 @@ function remember(
     byte: target.size,
     length: line.length,
   };
-  const caution = rememberHead(stateDir, recordDir, station, { last, missing: end.missing });
+  const caution = kept.remember({ last, missing: end.missing });
   return caution === null ? [] : [caution];
 }
 

@@ -130,19 +130,20 @@ export function openToRead(file: string): number {
 }
 
 /** Hands the descriptor back where it is a regular file; else closes it and refuses. */
-export function ensureRegular(fd: number, file: string): number {
+function ensureRegular(fd: number, file: string): number {
   if (fstatSync(fd).isFile()) return fd;
   closeSync(fd);
-  throw storeRefusal('record_not_file', file, `${file} is no regular file`, 'move it away');
+  throw notFile(file);
 }
 
 /**
- * Hands back the descriptor of a file opened for writing where its path still leads to it, without a link on the way; else
+ * Hands back the descriptor of a file opened for writing where it is a regular file and its path still leads to it, without a link on the way; else
  * closes it and refuses. O_NOFOLLOW looks at the last name alone: a folder may have been put aside for a link since.
  */
 export function ensureInPlace(fd: number, file: string): number {
   try {
     const opened = fstatSync(fd, { bigint: true });
+    if (!opened.isFile()) throw notFile(file);
     const station = path.dirname(file);
     if (isFolder(path.dirname(station)) && isFolder(station)) {
       const there = lstatSync(file, { bigint: true });
@@ -200,6 +201,10 @@ function stray(full: string): Problem {
 /** A refusal because of the record (exit 3). */
 export function storeRefusal(code: Problem['code'], file: string, message: string, remedy: string): Refusal {
   return new Refusal([fileProblem(code, file, message, remedy)], 3);
+}
+
+function notFile(place: string): Refusal {
+  return storeRefusal('record_not_file', place, `${place} is no regular file`, 'move it away');
 }
 
 function notFolder(place: string): Refusal {

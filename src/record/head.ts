@@ -11,6 +11,7 @@ import {
   openSync,
   readdirSync,
   readFileSync,
+  readSync,
   realpathSync,
   renameSync,
   rmSync,
@@ -26,6 +27,10 @@ import { isStationName } from './station.ts';
 
 const SECTOR_BYTES = 512;
 const HASH_DIGITS = 64;
+/** Nearly every memory is one sector. */
+const MOST_BYTES = 4 * SECTOR_BYTES;
+/** Never through a link. */
+const OVERWRITE_FLAGS = constants.O_RDWR | (constants.O_NOFOLLOW ?? 0);
 const SUFFIX = '.head';
 
 /** The last line that this computer saw of a station, and where it stood. */
@@ -107,6 +112,68 @@ export function rememberHead(
   }
 }
 
+/**
+ * What is remembered of a station, held open between the look at it and the change of it, so that its file is found once.
+ *
+ * @example
+ * const kept = new KeptHead(stateDir, recordDir, station);
+ * kept.memory //=> { last: …, missing: [] }
+ */
+export class KeptHead {
+  /** null: nothing, or nothing legible. */
+  readonly memory: Memory | null;
+  readonly #stateDir: string;
+  readonly #recordDir: string;
+  readonly #station: string;
+  #open: { readonly fd: number; readonly record: string; readonly size: number } | null = null;
+
+  constructor(stateDir: string, recordDir: string, station: string) {
+    this.#stateDir = stateDir;
+    this.#recordDir = recordDir;
+    this.#station = station;
+    this.memory = this.#recalled() ?? recallHead(stateDir, recordDir, station);
+  }
+
+  /** As `rememberHead`. @returns `head_not_kept`, or null. */
+  remember(memory: Memory): Problem | null {
+    if (this.#open !== null && this.#isOverwritten(this.#open, memory)) return null;
+    return rememberHead(this.#stateDir, this.#recordDir, this.#station, memory);
+  }
+
+  close(): void {
+    if (this.#open !== null) closeSync(this.#open.fd);
+    this.#open = null;
+  }
+
+  /** From a file that may be written as well; null: there is none, or another way must be tried. */
+  #recalled(): Memory | null {
+    try {
+      const record = realpathSync.native(this.#recordDir);
+      const fd = openSync(memoryFileOf(this.#stateDir, record, this.#station), OVERWRITE_FLAGS);
+      const bytes = Buffer.allocUnsafe(MOST_BYTES);
+      const size = readSync(fd, bytes, 0, MOST_BYTES, 0);
+      this.#open = { fd, record, size };
+      return asMemory(unsealed(bytes.toString('utf8', 0, size)));
+    } catch {
+      return null;
+    }
+  }
+
+  #isOverwritten(
+    { fd, record, size }: { fd: number; record: string; size: number },
+    memory: Memory,
+  ): boolean {
+    const bytes = Buffer.from(sealed({ record, station: this.#station, ...memory }));
+    // A longer file than is read at once has more than these bytes.
+    if (bytes.length !== size || size === MOST_BYTES) return false;
+    try {
+      return writeSync(fd, bytes, 0, size, 0) === size;
+    } catch {
+      return false;
+    }
+  }
+}
+
 /** The file in which a station's head is remembered. */
 export function memoryFile(stateDir: string, recordDir: string, station: string): string {
   return memoryFileOf(stateDir, realpathSync.native(recordDir), station);
@@ -151,7 +218,7 @@ function replaceFile(file: string, text: string): void {
 function overwrite(file: string, bytes: Buffer): boolean {
   let fd: number;
   try {
-    fd = openSync(file, constants.O_WRONLY | (constants.O_NOFOLLOW ?? 0));
+    fd = openSync(file, OVERWRITE_FLAGS);
   } catch {
     return false;
   }

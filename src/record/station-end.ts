@@ -5,8 +5,8 @@ import type { Entry } from '../generated/entry.ts';
 import { fileProblem, type Problem } from '../problem/problem.ts';
 import { FIRST_PREV, lineHash } from './chain.ts';
 import { newEntryId } from './entry-id.ts';
-import { ensureInPlace, ensureRegular, openStation, openToRead, storeRefusal, syncFolder } from './folder.ts';
-import { type Memory, type RememberedHead, recallHead } from './head.ts';
+import { ensureInPlace, openStation, openToRead, storeRefusal, syncFolder } from './folder.ts';
+import type { Memory, RememberedHead } from './head.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { type FileEnd, fileEnd, type LastLine, lastLine, readExactly, setTornTailAside } from './tail.ts';
 
@@ -37,16 +37,16 @@ export interface StationEnd {
 /**
  * Sets a torn tail aside and looks at the last line.
  *
+ * @param memory - what is remembered of the station; null: nothing.
  * @throws Refusal (exit 3) `last_line_damaged` where nothing can be chained to it. Damage further up hinders nothing.
  */
 export function prepareStationEnd(
   recordDir: string,
   station: string,
-  stateDir: string | null,
+  memory: Memory | null,
   now: Date,
 ): StationEnd {
   const { files } = openStation(recordDir, station);
-  const memory = stateDir === null ? null : recallHead(stateDir, recordDir, station);
   const cautions: Problem[] = [];
   const newestFile = files.at(-1);
   if (newestFile === undefined) {
@@ -74,7 +74,7 @@ export function prepareStationEnd(
 
 /** Opens an existing file of the record for reading and appending. */
 export function openToAppend(file: string): number {
-  return ensureInPlace(ensureRegular(openSync(file, APPEND_FLAGS), file), file);
+  return ensureInPlace(openSync(file, APPEND_FLAGS), file);
 }
 
 /** Makes a new year's file and has the disk keep its name, before anything is in it. */

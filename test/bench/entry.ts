@@ -1,7 +1,12 @@
 /** The entry that the benches of the record append, in process, and who asks for it in a process of its own. */
+import { useQuickOffsets } from '../../src/calendar/zone.ts';
+import { offsetsByProcess } from '../../src/process-zone.ts';
 import { appendEntry } from '../../src/record/append.ts';
 
 export const INVENTORY = '0123456789abcdef0123456789abcdef01234567';
+
+// As main has it.
+useQuickOffsets(offsetsByProcess(process.env));
 
 export async function appendOne(recordDir: string, stateDir: string): Promise<void> {
   await appendEntry({
