@@ -10,6 +10,9 @@ import type { Source } from './source.ts';
 /** Deeper than any inventory nests. What comes after the tokens recurses and would run out of stack. */
 const MOST_LEVELS = 32;
 
+/** Words and marks. The largest hospital's inventory has a tenth of it; several seconds of reading are spared, and refused, beyond. */
+const MOST_LEXEMES = 500_000;
+
 /** Past this many the rest is not read: the file is something else than an inventory. */
 const MOST_PROBLEMS = 20;
 
@@ -19,9 +22,14 @@ const MOST_PROBLEMS = 20;
  */
 export function tokenize(source: Source): { tokens: CST.Token[] } | Problem[] {
   const lexemes: string[] = [];
-  for (const lexeme of new Lexer().lex(source.text)) lexemes.push(lexeme);
+  for (const lexeme of new Lexer().lex(source.text)) {
+    if (lexemes.push(lexeme) > MOST_LEXEMES) break;
+  }
   const refused = refusals(source, lexemes);
-  return refused.length > 0 ? refused : parseLexemes(source, lexemes);
+  if (refused.length > 0) return refused;
+  const read = parseLexemes(source, lexemes);
+  // What is wrong with what was read says more.
+  return lexemes.length > MOST_LEXEMES && !Array.isArray(read) ? [tooMany(source, lexemes)] : read;
 }
 
 /** All that is refused among the lexemes, up to the beginning of a second document. */
@@ -57,6 +65,12 @@ function parseLexemes(source: Source, lexemes: readonly string[]): { tokens: CST
   }
   for (const token of parser.end()) tokens.push(token);
   return { tokens };
+}
+
+function tooMany(source: Source, lexemes: readonly string[]): Problem {
+  const offset = lexemes.reduce((sum, lexeme) => sum + (MARKS.has(lexeme) ? 0 : lexeme.length), 0);
+  const message = `more than ${MOST_LEXEMES} words and marks`;
+  return source.problem('file_too_large', offset - 1, offset, message, 'check that it is the right file');
 }
 
 function tooDeep(source: Source, offset: number): Problem {

@@ -172,6 +172,10 @@ describe('files that are none', () => {
       'file_too_large',
     ]);
     expect(codesOf(write('just.yaml', Buffer.alloc(1024 * 1024 + 1, '#')))).toEqual(['file_too_large']);
+    // Each item is a dash, two brackets, a space, a line break and what the lexer puts in between.
+    const dense = `a:\n${'- []\n'.repeat(80_000)}`;
+    expect(codesOf(write('dense.yaml', Buffer.from(dense)))).toEqual(['wrong_length']);
+    expect(codesOf(write('denser.yaml', Buffer.from(dense + dense.slice(3))))).toEqual(['file_too_large']);
     expect(codesOf(write('fits.yaml', Buffer.alloc(1024 * 1024, '#')))).toEqual(['file_empty']);
   });
 

@@ -14,7 +14,8 @@ export const INVENTORY_CODES = {
     remedy: 'Check its permissions.',
   },
   file_too_large: {
-    means: 'The inventory is larger than 1 MiB, far more than any practice owns.',
+    means:
+      'The inventory is larger than 1 MiB, or has more than 500,000 words and marks: far more than any practice owns.',
     remedy: 'Check that it is the right file.',
   },
   file_not_utf8: {
