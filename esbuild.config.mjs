@@ -31,6 +31,7 @@ const SCHEMAS = [
   { file: 'due', types: 'due-document' },
   { file: 'day', types: 'day-document' },
   { file: 'chart', types: 'chart-document' },
+  { file: 'stock', types: 'stock-document' },
 ];
 
 /** What the bundle has in place of modules that most commands do not need, but would load at every start. */

@@ -1,5 +1,6 @@
 /** What is left, for a person: a bar for each thing that is used up, the emptiest first. And as JSON. */
 import { weekdayOf } from '../calendar/open-days.ts';
+import type { StockDocument } from '../generated/stock-document.ts';
 import { roundTo } from '../quantity/compare.ts';
 import { formatNumber } from '../quantity/format.ts';
 import type { Stock, StockItem } from '../stock/stock.ts';
@@ -54,9 +55,9 @@ function day(date: string): string {
   return `${name.slice(0, 1).toUpperCase()}${name.slice(1, 3)} ${date}`;
 }
 
-/** holdfast.stock/1 */
+/** The document for a stock; `schemas/stock.schema.json` is its shape. */
 export function renderStockJson({ practice, asOf, recentDays, items }: Stock): string {
-  const document = {
+  const document: StockDocument = {
     format: 'holdfast.stock/1',
     practice,
     as_of: asOf,

@@ -5,6 +5,7 @@
 import { addDays, daysBetween } from '../calendar/date.ts';
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Entry } from '../generated/entry.ts';
+import type { StockDocument } from '../generated/stock-document.ts';
 import type { Absorber, Cylinder, Inventory, OxygenSupply, Scavenging } from '../inventory/inventory.ts';
 import { cylinderLeftL } from '../plan/supplies/oxygen.ts';
 import { foldStanding } from '../record/standing.ts';
@@ -15,7 +16,7 @@ import { caughtG, renewalCheck, wearOf } from '../record/wear.ts';
 export interface StockItem {
   readonly asset: string;
   /** In the trade's words: "oxygen cylinder". */
-  readonly what: string;
+  readonly what: StockDocument['items'][number]['what'];
   /** How much is left, from 0 to 1; null: not known, or there is no such figure. */
   readonly level: number | null;
   readonly left: number | null;
@@ -112,7 +113,7 @@ function absorberItem(absorber: Absorber, facts: Facts): StockItem {
   const asset = standing.assets.get(id);
   const base = {
     asset: id,
-    what: 'absorbent',
+    what: 'absorbent' as const,
     unit: 'h' as const,
     outOfService: isOut(id, facts),
     perDay: hoursPerDay(asset, today),
@@ -137,7 +138,7 @@ function canisterItem(canister: Scavenging, facts: Facts): StockItem {
   const { id } = canister;
   const asset = standing.assets.get(id);
   const { gainG, hours } = wearOf(inventory, canister, asset);
-  const base = { asset: id, what: 'charcoal canister', outOfService: isOut(id, facts) };
+  const base = { asset: id, what: 'charcoal canister' as const, outOfService: isOut(id, facts) };
   const grams = leastOf([canister.limitGainG, ...limitsOf(inventory, id).map(({ gainG: limit }) => limit)]);
   const hourLimit = renewalCheck(inventory, id)?.after.hoursInUse ?? null;
   const byGrams =

@@ -176,11 +176,12 @@ import type { DueDocument } from 'holdfast/due';
 import type { InventoryFile } from 'holdfast/inventory';
 import type { PlanDocument } from 'holdfast/plan';
 import type { Entry } from 'holdfast/record';
+import type { StockDocument } from 'holdfast/stock';
 import schema from 'holdfast/schemas/plan.schema.json' with { type: 'json' };
 import { printed } from './printed.ts';
 export const title: string = schema.title;
 export const flow: number | null | undefined = printed.fresh_gas_flow?.set_ml_min;
-export type All = [ChartDocument, DayDocument, DueDocument, InventoryFile, PlanDocument, Entry];
+export type All = [ChartDocument, DayDocument, DueDocument, InventoryFile, PlanDocument, Entry, StockDocument];
 // @ts-expect-error: a key that no plan has
 export const none = printed.fresh_gas_flov;
 `,
