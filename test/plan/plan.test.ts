@@ -97,6 +97,33 @@ describe('planCase', () => {
   });
 });
 
+describe('a practice without a record', () => {
+  it('has the cautions of the equipment and that there is none, and no other', () => {
+    expect(codesOf(planFor(usual, 6)).toSorted()).toEqual([
+      'flush_live',
+      'no_backup_oxygen',
+      'no_record',
+      'scavenging_unknown',
+      'species_not_given',
+    ]);
+    expect(planFor(usual, 6).leakHold).toMatchObject({ state: 'needed', last: null, because: null });
+  });
+
+  it('is asked nothing of what nobody has recorded', () => {
+    expect(NO_RECORD.failedElsewhere('bain-1', 'theatre-1')).toEqual([]);
+    expect(NO_RECORD.checks(['bain-1'])).toEqual([]);
+    for (const answer of [
+      NO_RECORD.outOfService('bain-1'),
+      NO_RECORD.popOffShut('bain-1', 'theatre-1'),
+      NO_RECORD.unseenReturn('bain-1'),
+      NO_RECORD.supplyHoldFailed('wall'),
+      NO_RECORD.gauge('wall'),
+      NO_RECORD.wear('lime'),
+    ])
+      expect(answer).toBeNull();
+  });
+});
+
 describe('what stands in for a circle', () => {
   const passed = (plan: ReturnType<typeof planFor>) =>
     plan.main?.choice.passedOver.map(({ circuit: id, machine: on, code }) => `${id} ${on} ${code}`);

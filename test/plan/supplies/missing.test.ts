@@ -310,6 +310,23 @@ describe('the words of the cautions of supplies', () => {
     expect(made.supplies?.absorbent).toMatchObject({ limit: { by: 'capacity' }, hoursLeftByRule: 7 });
   });
 
+  it('rounded to the safe side: what is left down, what is asked for up', () => {
+    // 15 min at 750, 24.6 at 500, 5 at 750 mL/min: 27.3 L; 26.75 L are left.
+    const short = plan(inventory, [reading('07:50', 'ward-e-1', { psi: 277 })], { minutes: minutes(44.6) });
+    expect(messages(short, 'oxygen_short')).toEqual([
+      'ward-e-1 has 26 L left; 44.6 min ask for 28 L over its phases',
+    ]);
+    const fresh = reading('06:00', 'theatre-1-charcoal', { g: 800, new: true });
+    const idle = { agent: 'isoflurane', setting_percent: 0, minutes: 667 } as const;
+    const worn = plan(inventory, [fresh, usage('06:30', 'theatre-1', 'bain-1', idle)], {
+      minutes: minutes(60),
+    });
+    // 12 h − 11.117 h are 0.883 h.
+    expect(messages(worn, 'charcoal_near_full')).toEqual([
+      "theatre-1-charcoal has 11.1 h in use; 0.8 h left by the practice's limit",
+    ]);
+  });
+
   it('for a check of absorbent that failed, which says so itself', () => {
     const trouble: CheckTrouble = {
       asset: 'theatre-1-absorber',
