@@ -295,7 +295,11 @@ export class Desk {
         );
       }
     }
-    if (json) context.out(done.map(appended => renderEntryJson(appended, [], {})).join(''));
+    // One object a line; what is said of the whole stands in the first.
+    const own = (i: number) => (i === 0 ? this.cautions : []);
+    const line = (appended: Appended, i: number) =>
+      renderEntryJson(appended, [...own(i), ...appended.cautions], {});
+    if (json) context.out(done.map(line).join(''));
     else context.out(`${told}${recordedAs(done)}\n`);
   }
 

@@ -231,8 +231,16 @@ function builtIn(program: string, argv: readonly string[]): { out: string; err: 
 
 /** The named keys of a JSON text, each on a line of its own; `a.b` goes down, `a[].b` through a list. */
 function pick(json: string, keys: readonly string[]): string {
-  const document: unknown = JSON.parse(json);
-  return keys.map(key => `${key}: ${JSON.stringify(at(document, key.split('.')))}\n`).join('');
+  return documentsIn(json)
+    .flatMap(document => keys.map(key => `${key}: ${JSON.stringify(at(document, key.split('.')))}\n`))
+    .join('');
+}
+
+/** One document, or one on each line. */
+function documentsIn(json: string): unknown[] {
+  const lines = json.trimEnd().split('\n');
+  const areDocuments = lines.every(line => line.startsWith('{"') && line.endsWith('}'));
+  return areDocuments ? lines.map(line => JSON.parse(line)) : [JSON.parse(json)];
 }
 
 function at(value: unknown, keys: readonly string[]): unknown {
