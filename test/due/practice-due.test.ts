@@ -127,7 +127,12 @@ describe('what is said beside the items', () => {
     expect(left([withdraw('2026-11-21', 'attic')]).map(({ message }) => message)).toEqual([
       'attic stands in the record but no longer in the inventory; not counted',
     ]);
-    expect(left([signOff('2026-11-20', ...ABSORBENT), withdraw('2026-11-21', 'bain-1')])).toEqual([]);
+    const there = [
+      signOff('2026-11-20', ...ABSORBENT),
+      withdraw('2026-11-21', 'bain-1'),
+      reading('2026-11-02T08:00:00+00:00', 'theatre-1-charcoal', { g: 800, new: true }),
+    ];
+    expect(due(there, { checks: [] }).cautions).toEqual([]);
   });
 
   it('says from which file and of which practice it is, and where its record ended', () => {
