@@ -3,8 +3,7 @@
  * pay for a chart.
  */
 import { type Command, CommanderError } from 'commander';
-import { didYouMean } from '../problem/nearest.ts';
-import { problem, Refusal } from '../problem/problem.ts';
+import { Refusal } from '../problem/problem.ts';
 import { VERSION } from '../version.ts';
 import { COMMANDS } from './commands.ts';
 import type { Context, ExitCode } from './context.ts';
@@ -42,8 +41,13 @@ async function dispatch(given: readonly string[], context: Context): Promise<voi
     await program.parseAsync(argv, { from: 'user' });
   } catch (error) {
     if (!(error instanceof CommanderError) || error.exitCode === 0) throw error;
-    const group = program.commands.find(command => command.name() === name && command.commands.length > 0);
-    throw usageRefusal(error, group ?? program);
+    // Loaded here alone, like the printer above: who types it right need not wait for it.
+    const { usageRefusal } = await import('./usage-errors.ts');
+    throw usageRefusal(
+      error,
+      meant(program, argv),
+      COMMANDS.map(command => command.name),
+    );
   }
 }
 
@@ -55,35 +59,11 @@ function asOption(words: readonly string[]): readonly string[] {
   return isUnknown ? words : [...words, '--help'];
 }
 
-/** @param group the command whose subcommand was meant: the program itself, or one such as `record`. */
-function usageRefusal(error: CommanderError, group: Command): Refusal {
-  const names =
-    group.parent === null ? COMMANDS.map(({ name }) => name) : group.commands.map(inner => inner.name());
-  const message = error.message.replace(/^error: /, '').split('\n')[0] ?? '';
-  if (error.code === 'commander.unknownCommand') {
-    const unknown = /'(.*)'/.exec(message)?.[1] ?? '';
-    const whole = group.parent === null ? unknown : `${group.name()} ${unknown}`;
-    return new Refusal([problem('usage', `there is no command '${whole}'`, didYouMean(unknown, names))]);
-  }
-  // A group without a subcommand: commander would print its help, as an error.
-  if (error.code === 'commander.help') {
-    const wants = `${group.name()} wants a subcommand`;
-    return new Refusal([
-      problem('usage', wants, `one of: ${names.join(', ')}; see holdfast help ${group.name()}`),
-    ]);
-  }
-  if (error.code === 'commander.invalidArgument') {
-    const [wrong = message, choices] = message.split(' Allowed choices are ');
-    const remedy =
-      choices === undefined ? 'see the help of the command' : `use one of ${choices.replace(/\.$/, '')}`;
-    return new Refusal([problem('option_value', wrong.replace(/\.$/, ''), remedy)]);
-  }
-  const suggestion = /\n\(Did you mean (.*)\?\)$/.exec(error.message)?.[1];
-  const remedy =
-    suggestion === undefined
-      ? 'see holdfast help, or the help of the command'
-      : `did you mean ${suggestion}?`;
-  return new Refusal([problem('usage', message, remedy)]);
+/** The command that the words mean, as far down as they go. */
+function meant(program: Command, words: readonly string[]): Command {
+  const [name, ...rest] = words.filter(word => !word.startsWith('-'));
+  const inner = program.commands.find(command => command.name() === name);
+  return inner === undefined ? program : meant(inner, rest);
 }
 
 function printBug(error: unknown, context: Context): void {
