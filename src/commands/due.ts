@@ -143,6 +143,7 @@ function onePractice(
   return practiceDue({
     inventory,
     record: {
+      folder,
       state: !record.exists ? 'none' : record.damage.length > 0 ? 'damaged' : 'read',
       standing: record.standing,
       future: record.future,
@@ -175,6 +176,10 @@ function readDate(text: string): CalendarDate {
 
 /** All inventories, or all that is wrong with any of them. */
 function openInventories({ inventory = [], record }: DueOptions, context: Context, now: Date): Inventory[] {
+  if (inventory.includes('')) {
+    const message = '--inventory wants the name of a file, and got an empty text';
+    refuse('option_value', message, 'write it as --inventory inventory.yaml, or leave it out');
+  }
   if (inventory.length > 1) refuseOneRecord(record, context);
   const files = inventory.length > 0 ? [...new Set(inventory)] : [inventoryFile(context, {})];
   const inventories: Inventory[] = [];

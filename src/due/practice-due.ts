@@ -10,6 +10,8 @@ import type { DueCaution, DueItem, PracticeDue } from './item.ts';
 
 /** What was read of a record. */
 interface RecordSeen {
+  /** Where it was looked for. */
+  readonly folder: string;
   readonly state: 'none' | 'read' | 'damaged';
   /** What the record says up to and including the earlier of `today` and `asOf`. */
   readonly standing: DueStanding;
@@ -67,11 +69,13 @@ export function practiceDue({
   };
 }
 
-function recordCautions({ state, damage }: RecordSeen): DueCaution[] {
-  if (state === 'none') {
-    const message = 'there is no record, so every check counts from the day its asset came into service';
-    return [{ code: 'no_record', message }];
-  }
+function recordCautions({ folder, state, stations, damage }: RecordSeen): DueCaution[] {
+  const unknown = 'so nothing is known to have been done';
+  const place = folder.replace(/\/?$/, '/');
+  if (state === 'none') return [{ code: 'no_record', message: `there is no record at ${place}, ${unknown}` }];
+  // A folder that was made but never written to, or a wrong one: the report looks the same as without any.
+  if (state === 'read' && stations.every(({ entries }) => entries === 0))
+    return [{ code: 'no_record', message: `the record at ${place} has no entries, ${unknown}` }];
   const named = damage
     .slice(0, MOST_NAMED)
     .map((message): DueCaution => ({ code: 'record_damaged', message }));

@@ -5,7 +5,7 @@
 import { createHash } from 'node:crypto';
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { DueItem, DueReport, PracticeDue } from '../due/item.ts';
-import { STATE_WORDS } from './due-words.ts';
+import { latenessWords, STATE_WORDS } from './due-words.ts';
 import { safeText } from './safe-text.ts';
 
 /** At most so many octets in a line, without its line break (RFC 5545, 3.1). */
@@ -48,16 +48,24 @@ interface AllDay {
   readonly category: string;
 }
 
-function itemEvents({ asset, check, state, dueOn, because }: DueItem, { practice }: PracticeDue): AllDay[] {
+function itemEvents(item: DueItem, { practice, asOf }: PracticeDue): AllDay[] {
+  const { asset, check, state, dueOn, because } = item;
   if (dueOn === null || state === 'withdrawn') return [];
-  const mark = state === 'overdue' ? `${STATE_WORDS.overdue}: ` : '';
+  const isOverdue = state === 'overdue';
+  const mark = isOverdue ? `${STATE_WORDS.overdue}: ` : '';
   return [
     {
       // From practice, asset and check alone: ids are unique within a practice.
       uid: `${asset.id}.${check.id}.${hashOf(practice)}`,
-      on: dueOn,
+      // On the day of the report, whose next edition moves it: nobody leafs back to the day that was missed.
+      on: isOverdue ? asOf : dueOn,
       summary: `${mark}${asset.id}: ${check.id}`,
-      details: [...(check.text === null ? [] : [check.text]), because, practice],
+      details: [
+        ...(isOverdue ? [latenessWords(item)] : []),
+        ...(check.text === null ? [] : [check.text]),
+        because,
+        practice,
+      ],
       category: state.toUpperCase(),
     },
   ];

@@ -29,7 +29,7 @@ function practiceBlocks(due: PracticeDue, several: boolean): string[] {
     ...(several ? [countWords(due.items)] : []),
     ...(due.items.length === 0 ? [] : [table(due.items)]),
     ...last.map(cautionBlock),
-    ...(due.record === 'none' ? [] : [recordBlock(due)]),
+    ...(due.record === 'none' || due.stations.length === 0 ? [] : [recordBlock(due)]),
   ];
 }
 

@@ -119,7 +119,7 @@ function colourOf({ state, isUseUnknown }: DueItem, chalk: ChalkInstance): (text
 }
 
 function recordBlock({ record, stations }: PracticeDue, { width, chalk }: Page): string[] {
-  if (record === 'none') return [];
+  if (record === 'none' || stations.length === 0) return [];
   const lines = stations.map(station => wrap(safeText(`  ${stationWords(station)}`), width, '', '    '));
   return ['Record', ...lines, wrap(STRUCTURE_ONLY, width, '  ')].map(line => chalk.dim(line));
 }

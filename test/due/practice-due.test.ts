@@ -17,12 +17,19 @@ function due(
     damage = [] as string[],
     checks = ['absorbent-change'],
     assets = [] as string[],
+    stations = [STATION],
   } = {},
 ) {
   const inventory = larkhill();
   return practiceDue({
     inventory,
-    record: { state, ...seenIn(inventory, entries, { today: TODAY, asOf }), stations: [STATION], damage },
+    record: {
+      folder: 'larkhill/record',
+      state,
+      ...seenIn(inventory, entries, { today: TODAY, asOf }),
+      stations,
+      damage,
+    },
     today: '2026-11-25',
     asOf,
     soonDays: 7,
@@ -152,7 +159,7 @@ describe('what is said beside the items', () => {
     expect(due([], { state: 'none' }).cautions).toEqual([
       {
         code: 'no_record',
-        message: 'there is no record, so every check counts from the day its asset came into service',
+        message: 'there is no record at larkhill/record/, so nothing is known to have been done',
       },
     ]);
     const damaged = due([], { state: 'damaged', damage: ['line 7 is no entry', 'line 9 is no entry'] });
@@ -166,14 +173,25 @@ describe('what is said beside the items', () => {
     expect(much.cautions.at(-1)).toEqual({ code: 'record_damaged', message: '35 more places are damaged' });
   });
 
+  it('says of a record without entries that nothing is known', () => {
+    const none = {
+      code: 'no_record',
+      message: 'the record at larkhill/record/ has no entries, so nothing is known to have been done',
+    };
+    expect(due([], { stations: [] }).cautions).toEqual([none]);
+    expect(due([], { stations: [{ ...STATION, entries: 0 }] }).cautions).toEqual([none]);
+    expect(due([]).cautions).toEqual([]);
+  });
+
   it('says what is not known of a canister, once it is shown', () => {
     const request = (entries: Entry[]) =>
       practiceDue({
         inventory: larkhill(),
         record: {
+          folder: 'larkhill/record',
           state: 'read',
           ...seenIn(larkhill(), entries, { today: TODAY, asOf: TODAY }),
-          stations: [],
+          stations: [STATION],
           damage: [],
         },
         today: '2026-11-25',

@@ -34,6 +34,7 @@ for (const instant of [
   const due = practiceDue({
     inventory,
     record: {
+      folder: 'larkhill/record',
       state: 'read',
       ...seenIn(inventory, entries, { today, asOf: today }),
       stations: [],

@@ -19,6 +19,7 @@ export function reportOf(
       practiceDue({
         inventory,
         record: {
+          folder: 'larkhill/record',
           state: damage.length > 0 ? 'damaged' : 'read',
           ...seenIn(inventory, entries, { today: '2026-11-25', asOf }),
           stations: [STATION],

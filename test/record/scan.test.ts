@@ -30,6 +30,7 @@ function reportOf(dir: string, asOf: string, { pruneAt }: { pruneAt: number | un
     due: practiceDue({
       ...common,
       record: {
+        folder: 'larkhill/record',
         state: 'read',
         damage: [],
         stations: read.stations,

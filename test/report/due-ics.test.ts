@@ -35,7 +35,8 @@ describe('renderDueIcs', () => {
     expect(found).toHaveLength(dated.length);
     for (const [i, event] of found.entries()) {
       expect(event.startDate.isDate).toBe(true);
-      expect(event.startDate.toString()).toBe(dated[i]?.dueOn);
+      const item = dated[i];
+      expect(event.startDate.toString()).toBe(item?.state === 'overdue' ? '2026-11-25' : item?.dueOn);
       expect(event.duration.toSeconds()).toBe(86_400);
     }
     expect(found.map(({ uid }) => uid).join(' ')).not.toContain('bain-1');
@@ -71,10 +72,11 @@ describe('renderDueIcs', () => {
     expect(new Set([...(one ?? []), ...(other ?? [])]).size).toBe((one?.length ?? 0) * 2);
   });
 
-  it('says OVERDUE in the title', () => {
-    expect(eventOf(renderDueIcs(reportOf(ENTRIES)), 'theatre-1-iso.').summary).toBe(
-      'OVERDUE: theatre-1-iso: vaporizer-service',
-    );
+  it('puts what is overdue on the day of the report, with OVERDUE in the title and its date in the text', () => {
+    const event = eventOf(renderDueIcs(reportOf(ENTRIES)), 'theatre-1-iso.');
+    expect(event.summary).toBe('OVERDUE: theatre-1-iso: vaporizer-service');
+    expect(event.startDate.toString()).toBe('2026-11-25');
+    expect(event.description).toMatch(/^\d+ days late, due [A-Z][a-z]{2} 20\d\d-\d\d-\d\d\n/);
   });
 
   it('has an event of its own for a damaged record', () => {

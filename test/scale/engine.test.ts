@@ -38,7 +38,14 @@ function rowsOfDue(practice: string, inventory: Inventory, asOf: string): Row[] 
   expect(scan.damage).toEqual([]);
   const { items } = practiceDue({
     inventory,
-    record: { state: 'read', damage: [], stations: [], standing: scan.standing, future: scan.future },
+    record: {
+      folder: 'record',
+      state: 'read',
+      damage: [],
+      stations: [],
+      standing: scan.standing,
+      future: scan.future,
+    },
     today: TODAY,
     asOf,
     soonDays: 7,

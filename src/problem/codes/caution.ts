@@ -209,8 +209,8 @@ export const CAUTION_CODES = {
   // Notes.
   no_record: {
     level: 'note',
-    means: 'There is no record folder, so nothing is known of leak tests and checks.',
-    remedy: 'The first holdfast hold starts the record.',
+    means: 'There is no record folder, or nothing in it, so nothing is known of leak tests and checks.',
+    remedy: 'The first entry starts the record. If it lies elsewhere, name it with --record.',
   },
   species_not_given: {
     level: 'note',
