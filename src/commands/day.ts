@@ -83,14 +83,17 @@ function runDay(list: string, options: DayOptions, context: Context): void {
   warnOfDamage(record, context);
   // Equipment that is looked at for a day to come is due what is due by then.
   const isPast = date < today;
-  const moment = { today: isPast ? today : date, damaged: record.damage.length > 0 };
+  const damaged = record.damage.length > 0;
+  const equipmentOn = (asOf: CalendarDate) =>
+    record.exists ? statesOf(inventory, record.entries, { today: asOf, damaged }) : () => NO_RECORD;
   const day = planDay({
     inventory,
     date,
     isPast,
     at: timestampIn(timeZone, now),
     cases: read.cases,
-    equipmentFor: record.exists ? statesOf(inventory, record.entries, moment) : () => NO_RECORD,
+    equipmentFor: equipmentOn(isPast ? today : date),
+    equipmentToday: date > today ? equipmentOn(today)(null) : null,
   });
   print(day, format, options, context);
   context.exitCode = hasDayStop(day) ? 1 : 0;

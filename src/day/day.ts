@@ -6,14 +6,11 @@
  * the first of its own with which the first keeps its pair and all the others can still be served; and so on. The same for
  * bags. A case's pairs stand in the order of a single plan: the inventory's circuits, and for each the inventory's machines.
  */
-import { isOpen } from '../calendar/open-days.ts';
-import { type CalendarDate, type Timestamp, timestampIn } from '../calendar/zone.ts';
+import type { CalendarDate, Timestamp } from '../calendar/zone.ts';
 import type { Inventory } from '../inventory/inventory.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { EquipmentState } from '../plan/request.ts';
 import type { DayCautionCode, Level } from '../problem/codes.ts';
-import { DAY_CAUTION_CODES } from '../problem/codes.ts';
-import { formatVolume } from '../quantity/format.ts';
 import type { Ml } from '../quantity/units.ts';
 import { Steps, StepsSpent } from './assign/model.ts';
 import {
@@ -25,8 +22,11 @@ import {
   Stock,
 } from './assign-day.ts';
 import { type CandidatePair, candidatesFor, type DayScene, planOn } from './candidates.ts';
+import { cautionsOf } from './cautions.ts';
+import { comingEquipment } from './coming.ts';
 import { type DayCase, endOf } from './day-case.ts';
 import { type BeforeCase, morningList } from './morning.ts';
+import { type OpeningRound, openingRounds } from './opening.ts';
 import { type Remedy, remediesFor } from './remedies.ts';
 import { type SupplyDay, suppliesOfDay } from './supplies.ts';
 
@@ -43,6 +43,8 @@ export interface DayRequest {
   readonly searchSteps?: number;
   /** What is known of the equipment on that day, for a case with this reference. */
   equipmentFor(caseRef: string | null): EquipmentState;
+  /** For a day to come: what is known of it today. */
+  readonly equipmentToday?: EquipmentState | null;
 }
 
 export interface DayBag {
@@ -99,6 +101,8 @@ export interface Day {
   readonly cases: readonly (PlannedCase | UnplannedCase)[];
   readonly clashes: readonly ExplainedClash[];
   readonly supplies: readonly SupplyDay[];
+  /** Before the first case; empty where the practice has no opening round. */
+  readonly opening: readonly OpeningRound[];
   readonly morning: readonly BeforeCase[];
   readonly cautions: readonly DayCaution[];
 }
@@ -109,7 +113,9 @@ const MOST_QUESTIONS = 80;
 
 export function planDay(request: DayRequest): Day {
   const { inventory, date, at } = request;
-  const scene: DayScene = { inventory, at, equipmentFor: remembered(ref => request.equipmentFor(ref)) };
+  const comingFor = (ref: string | null) =>
+    comingEquipment(request.equipmentFor(ref), request.equipmentToday ?? null, inventory);
+  const scene: DayScene = { inventory, at, equipmentFor: remembered(ref => comingFor(ref).equipment) };
   const equipment = scene.equipmentFor(null);
   const all = request.cases.map(dayCase => ({ dayCase, candidates: candidatesFor(dayCase, scene) }));
   const entrants = all.filter(({ candidates }) => candidates.pairs.length > 0);
@@ -123,7 +129,8 @@ export function planDay(request: DayRequest): Day {
   const day = { inventory, date, at, record: equipment.record, cases, clashes, supplies };
   return {
     ...day,
-    morning: morningList(planned, supplies, inventory, equipment),
+    opening: openingRounds(planned, inventory),
+    morning: morningList(planned, supplies, inventory, comingFor(null)),
     cautions: cautionsOf(day, request.isPast, assignment === null && entrants.length > 0),
   };
 }
@@ -231,68 +238,4 @@ function explained(
     const remedies = remediesFor(clash, { ...scene, entrants, served, steps, questions });
     return { ...clash, refs, remedies, isSearched: questions.left > 0 };
   });
-}
-
-function dayCaution(code: DayCautionCode, message: string, ref: string | null = null): DayCaution {
-  return { code, level: DAY_CAUTION_CODES[code].level, message, ref };
-}
-
-function cautionsOf(
-  { cases, clashes, supplies, inventory, date }: Omit<Day, 'morning' | 'cautions'>,
-  isPast: boolean,
-  isUndecided: boolean,
-): DayCaution[] {
-  const cautions: DayCaution[] = [];
-  for (const { refs, isSmallest, part } of clashes) {
-    const what = part === 'bags' ? 'a bag each' : 'a circuit and a machine each';
-    const proof = isSmallest
-      ? 'no fewer clash'
-      : 'none of them can be left out; whether fewer clash was not decided';
-    cautions.push(dayCaution('day_no_assignment', `${refs.join(', ')} cannot all have ${what} (${proof})`));
-  }
-  if (isUndecided) {
-    const message = 'whether all cases can be done was not decided; no assignment is claimed';
-    cautions.push(dayCaution('day_undecided', message));
-  }
-  for (const supply of supplies) cautions.push(...supplyCautions(supply));
-  for (const one of cases) {
-    const { ref } = one.dayCase;
-    if (one.state === 'planned' && one.bag !== null && one.bag.sizeMl !== one.bag.wantedSizeMl) {
-      const [size, wanted] = [formatVolume(one.bag.sizeMl), formatVolume(one.bag.wantedSizeMl)];
-      cautions.push(dayCaution('day_bag_larger', `the ${wanted} bags are all in use; ${size} is hung`, ref));
-    }
-    const end = timestampIn(inventory.practice.timeZone, endOf(one.dayCase));
-    if (end.slice(0, 10) > date && end.slice(11, 16) !== '00:00')
-      cautions.push(
-        dayCaution('day_past_midnight', `goes on past midnight, until ${end.slice(11, 16)}`, ref),
-      );
-  }
-  if (!isOpen(date, inventory.practice))
-    cautions.push(dayCaution('day_closed', `the practice is closed on ${date}`));
-  if (isPast)
-    cautions.push(dayCaution('day_past', `${date} has passed; the equipment is taken as it stands now`));
-  return cautions;
-}
-
-const CHANGE_WORDS = {
-  supply: 'cylinder',
-  absorber: 'absorbent',
-  scavenging: 'canister',
-  vaporizer: 'vaporizer',
-};
-
-function supplyCautions({ asset, changeBefore, neverEnough, missing }: SupplyDay): DayCaution[] {
-  return [
-    ...neverEnough.map(ref =>
-      dayCaution(
-        asset.type === 'supply' ? 'day_oxygen_short' : 'day_change',
-        `${asset.id} does not last for this case even when it is fresh`,
-        ref,
-      ),
-    ),
-    ...changeBefore.map(ref =>
-      dayCaution('day_change', `change the ${CHANGE_WORDS[asset.type]} ${asset.id} before ${ref}`, ref),
-    ),
-    ...missing.map(words => dayCaution('day_supply_unknown', `not known: ${words}`)),
-  ];
 }

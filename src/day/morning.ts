@@ -3,6 +3,7 @@ import { type Check, classOf, type Inventory } from '../inventory/inventory.ts';
 import { supplyOf } from '../plan/fit.ts';
 import type { EquipmentState } from '../plan/request.ts';
 import { vaporizersFor } from '../plan/supplies/agent.ts';
+import type { ComingEquipment } from './coming.ts';
 import type { PlannedCase } from './day.ts';
 import type { SupplyDay } from './supplies.ts';
 
@@ -39,9 +40,9 @@ export function morningList(
   cases: readonly PlannedCase[],
   supplies: readonly SupplyDay[],
   inventory: Inventory,
-  equipment: EquipmentState,
+  coming: ComingEquipment,
 ): BeforeCase[] {
-  const walk = new MorningWalk(inventory, equipment);
+  const walk = new MorningWalk(inventory, coming);
   return cases.map(planned => ({
     ref: planned.dayCase.ref,
     start: planned.dayCase.start,
@@ -58,14 +59,16 @@ export function morningList(
 class MorningWalk {
   readonly #inventory: Inventory;
   readonly #equipment: EquipmentState;
+  readonly #coming: ComingEquipment;
   readonly #circuitOn = new Map<string, string>();
   readonly #machineOf = new Map<string, string>();
   /** Checks done since the morning, as "check asset". */
   readonly #done = new Set<string>();
 
-  constructor(inventory: Inventory, equipment: EquipmentState) {
+  constructor(inventory: Inventory, coming: ComingEquipment) {
     this.#inventory = inventory;
-    this.#equipment = equipment;
+    this.#coming = coming;
+    this.#equipment = coming.equipment;
   }
 
   before({ plan }: PlannedCase): MorningItem[] {
@@ -128,11 +131,13 @@ class MorningWalk {
     const troubles = this.#equipment.record === 'none' ? [] : this.#equipment.checks(assets);
     for (const { asset, check, blocks, words } of troubles) {
       const row = this.#inventory.checks.find(({ id }) => id === check);
-      // The leak test of the pair is a line of its own, and rounds of opening and closing have their own lists.
-      if (row === undefined || row.doneBy === 'hold' || row.round === 'opening' || row.round === 'closing')
-        continue;
-      if (!this.#isNew(check, asset)) continue;
+      if (row === undefined || hasOwnLine(row) || !this.#isNew(check, asset)) continue;
       items.push({ what: 'check', asset, check, text: row.text, blocks, because: words });
+    }
+    for (const { asset, check } of this.#coming.dailyWork(assets)) {
+      const row = this.#inventory.checks.find(({ id }) => id === check);
+      if (row === undefined || hasOwnLine(row) || !this.#isNew(check, asset)) continue;
+      items.push(roundItem(row, asset));
     }
     for (const check of this.#inventory.checks) {
       if (check.round !== 'before_case' || check.doneBy === 'hold') continue;
@@ -152,6 +157,11 @@ class MorningWalk {
     this.#done.add(key);
     return true;
   }
+}
+
+/** The leak test of the pair is a line of its own, and rounds of opening and closing have their own lists. */
+function hasOwnLine({ doneBy, round }: Check): boolean {
+  return doneBy === 'hold' || round === 'opening' || round === 'closing';
 }
 
 function roundItem(check: Check, asset: string): MorningItem {

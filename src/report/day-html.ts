@@ -14,7 +14,8 @@ import {
   morningWords,
   noRemedyWords,
   numbersWords,
-  openingWords,
+  OPENING_TITLE,
+  openingCommands,
   oxygenWords,
   patientWords,
   remedyWords,
@@ -126,8 +127,13 @@ function morning(day: Day): string {
     const list = items.map(item => `<li>${escapeXml(morningWords(item))}</li>`).join('');
     return `<section class="before"><h3>before ${clock(day, start)}, case ${number}, ${escapeXml(ref)}</h3><ul class="todo">${list}</ul></section>`;
   });
-  const opening = openingWords(day);
-  const first = opening === null ? '' : `<p>${escapeXml(opening)}</p>`;
+  const commands = openingCommands(day)
+    .map(line => `<li>${escapeXml(line)}</li>`)
+    .join('');
+  const first =
+    commands === ''
+      ? ''
+      : `<section class="before"><h3>${OPENING_TITLE}</h3><ul class="todo">${commands}</ul></section>`;
   return `<h2>Morning list</h2>${first}${blocks.join('\n')}`;
 }
 

@@ -32,6 +32,7 @@ export function dayDocument(day: Day): DayDocument {
     cases: day.cases.map(one => caseDocument(one, when)),
     clashes: day.clashes.map(clash => clashDocument(clash, when)),
     supplies: day.supplies.map(supplyDocument),
+    opening: day.opening.map(({ machine, circuits }) => ({ machine, circuits: [...circuits] })),
     morning: day.morning.map(({ ref, start, items }) => ({
       before: ref,
       start: when(start),

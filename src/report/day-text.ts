@@ -14,7 +14,8 @@ import {
   morningWords,
   noRemedyWords,
   numbersWords,
-  openingWords,
+  OPENING_TITLE,
+  openingCommands,
   oxygenWords,
   patientWords,
   remedyWords,
@@ -125,8 +126,14 @@ function morning(
   chalk: ChalkInstance,
 ): string[] {
   if (day.morning.length === 0) return [];
-  const opening = openingWords(day);
-  const first = opening === null ? [] : [wrap(opening, width, '  ', '    ')];
+  const commands = openingCommands(day);
+  const first =
+    commands.length === 0
+      ? []
+      : [
+          chalk.bold(wrap(OPENING_TITLE, width, '  ', '    ')),
+          ...commands.map(line => wrap(line, width, '    [ ] ', ' '.repeat(10))),
+        ];
   const blocks = day.morning.flatMap(({ ref, start, items }) => {
     const number = [...numbers].find(([one]) => one.dayCase.ref === ref)?.[1];
     return [

@@ -188,12 +188,13 @@ export function supplyWords({ asset, unit, used, left, changeBefore }: SupplyDay
   return `${asset.id}: ${day}${rest}${change}`;
 }
 
-/** The opening round of the machines that the day uses; null where the practice has none. */
-export function openingWords({ inventory, cases }: Day): string | null {
-  if (inventory.checks.every(({ round }) => round !== 'opening')) return null;
-  const used = new Set(cases.flatMap(one => (one.state === 'planned' ? [machineOf(one)] : [])));
-  const commands = inventory.machines
-    .filter(({ id }) => used.has(id))
-    .map(({ id }) => `holdfast round opening ${id}`);
-  return commands.length === 0 ? null : `First the opening round: ${commands.join(', ')}`;
+export const OPENING_TITLE = 'First the opening round:';
+
+/** One command a machine that does its opening round, the circuits of the day included. @example ['holdfast round opening theatre-1 --circuit bain-1'] */
+export function openingCommands({ opening }: Day): string[] {
+  return opening.map(({ machine, circuits }) =>
+    [`holdfast round opening ${machine}`, ...(circuits.length === 0 ? [] : ['--circuit', ...circuits])].join(
+      ' ',
+    ),
+  );
 }

@@ -12,6 +12,7 @@ import { renderDayCsv } from '../../src/report/day-csv.ts';
 import { renderDayHtml } from '../../src/report/day-html.ts';
 import { dayDocument, renderDayJson } from '../../src/report/day-json.ts';
 import { renderDayText } from '../../src/report/day-text.ts';
+import { openingCommands } from '../../src/report/day-words.ts';
 import { planFor } from '../support/plan.ts';
 import { casesOf, DATE, dayOf, example } from './example.ts';
 
@@ -301,6 +302,16 @@ describe('planDay', () => {
     expect(codes(sunday)).toEqual(expect.arrayContaining(['day_closed', 'day_past']));
   });
 
+  it('says which starts have passed when it is planned, but not of a day gone by', () => {
+    const cases = casesOf(`${HEADER}\nA,dog,20kg,08:30,30\nB,dog,20kg,09:00,30\nC,dog,20kg,09:30,30\n`);
+    const passed = (more: Partial<Parameters<typeof planDay>[0]>) =>
+      plan(cases, more).cautions.flatMap(({ code, ref }) => (code === 'day_start_passed' ? [ref] : []));
+    expect(passed({ at: '2026-11-27T09:00:00+00:00' })).toEqual(['A']);
+    expect(passed({ at: '2026-11-27T17:34:00+00:00' })).toEqual(['A', 'B', 'C']);
+    expect(passed({ at: '2026-11-27T08:30:00+00:00' })).toEqual([]);
+    expect(passed({ at: '2026-11-28T09:00:00+00:00', isPast: true })).toEqual([]);
+  });
+
   it('shares a concentrator between machines up to what it gives', () => {
     const inventory = example();
     const machines = inventory.machines.map(machine => ({ ...machine, oxygen: ['dental-concentrator'] }));
@@ -367,6 +378,100 @@ describe('the morning list', () => {
     );
     expect(washes).toEqual([1, 0, 0, 0]);
     expect(hasDayStop(day)).toBe(true);
+  });
+
+  describe('of a coming day', () => {
+    const inventory = example();
+    const bain = `${HEADER},circuit\nA,dog,6kg,08:00,30,bain-1\nB,dog,6kg,09:00,30,bain-1`;
+    const trouble = (check: string, state: 'overdue' | 'failed') => ({
+      asset: 'bain-1',
+      check,
+      state,
+      blocks: true,
+      words: `${state}, as the record says`,
+    });
+    const withTroubles = (...troubles: readonly ReturnType<typeof trouble>[]): EquipmentState => ({
+      ...HELD,
+      checks: assets => troubles.filter(({ asset }) => assets.includes(asset)),
+    });
+    const dayWith = (then: EquipmentState, equipmentToday: EquipmentState, checks = inventory.checks) =>
+      plan(casesOf(`${bain}\n`), {
+        inventory: { ...inventory, checks },
+        equipmentFor: () => then,
+        equipmentToday,
+      });
+    const lines = (day: Day, check: string) =>
+      day.morning.map(({ items }) =>
+        items.flatMap(item =>
+          item.what === 'check' && item.check === check ? [`${item.blocks} ${item.because}`] : [],
+        ),
+      );
+
+    it('says calmly and once what is done daily, as the list of a day like today does', () => {
+      const day = dayWith(withTroubles(trouble('inner-tube', 'overdue')), HELD);
+      expect(lines(day, 'inner-tube')).toEqual([['false before its first case of the day'], []]);
+      expect(hasDayStop(day)).toBe(false);
+      // In no round at all it would else be said nowhere.
+      const checks = inventory.checks.map(check =>
+        check.id === 'inner-tube' ? { ...check, round: null } : check,
+      );
+      const other = dayWith(withTroubles(trouble('inner-tube', 'overdue')), HELD, checks);
+      expect(lines(other, 'inner-tube')).toEqual([['false before its first case of the day'], []]);
+      expect(hasDayStop(other)).toBe(false);
+    });
+
+    it('stops at what is overdue today already, what failed, and what is not done daily', () => {
+      const overdue = withTroubles(trouble('inner-tube', 'overdue'));
+      for (const [then, today] of [
+        [overdue, overdue],
+        [withTroubles(trouble('inner-tube', 'failed')), HELD],
+        [withTroubles(trouble('circuit-wash', 'overdue')), HELD],
+      ] as const) {
+        const day = dayWith(then, today);
+        expect(hasDayStop(day)).toBe(true);
+        const [check] = then.checks(['bain-1']).map(({ check }) => check);
+        expect(lines(day, check ?? '')).toEqual([[`true ${then.checks(['bain-1'])[0]?.words}`], []]);
+      }
+      const byUse = inventory.checks.map(check =>
+        check.id === 'inner-tube' ? { ...check, after: { ...check.after, hoursInUse: 4 as never } } : check,
+      );
+      expect(hasDayStop(dayWith(overdue, HELD, byUse))).toBe(true);
+    });
+  });
+
+  it('begins with the opening round of each machine used, and each circuit with a check in it once', () => {
+    const day = dayOf(
+      `${HEADER},machine,circuit\nA,dog,6kg,08:00,30,theatre-2,bain-1\nB,cat,4kg,08:00,30,theatre-1,t-piece-1\nC,dog,6kg,09:00,30,theatre-1,bain-1`,
+    );
+    expect(day.opening).toEqual([
+      { machine: 'theatre-1', circuits: ['t-piece-1'] },
+      { machine: 'theatre-2', circuits: ['bain-1'] },
+    ]);
+    expect(openingCommands(day)).toEqual([
+      'holdfast round opening theatre-1 --circuit t-piece-1',
+      'holdfast round opening theatre-2 --circuit bain-1',
+    ]);
+    expect(renderDayHtml(day)).toContain('holdfast round opening theatre-1 --circuit t-piece-1');
+    const inventory = example();
+    const without = (keep: (round: string | null, id: string) => boolean) => ({
+      ...inventory,
+      checks: inventory.checks.filter(({ round, id }) => keep(round, id)),
+    });
+    const rows = `${HEADER},circuit\nA,cat,4kg,08:00,30,t-piece-1`;
+    expect(
+      dayOf(
+        rows,
+        without(round => round !== 'opening'),
+      ).opening,
+    ).toEqual([]);
+    expect(
+      openingCommands(
+        dayOf(
+          rows,
+          without((_, id) => id !== 'pop-off'),
+        ),
+      ),
+    ).toEqual(['holdfast round opening theatre-1']);
   });
 });
 

@@ -127,6 +127,12 @@ export const DAY_CAUTION_CODES = {
     means: 'The practice is closed on this date.',
     remedy: 'Check the date.',
   },
+  day_start_passed: {
+    level: 'caution',
+    means: 'The case should have begun before the moment at which the day was planned.',
+    remedy:
+      'If the list is of another day, name it with --date. If the case is late, write its new start. If it is under way or done, nothing.',
+  },
   day_past: {
     level: 'note',
     means: 'The date has passed; the equipment is taken as it stands now.',
