@@ -40,10 +40,23 @@ export interface ParsedDocument {
   readonly value: unknown;
   /** The stretch of a JSON pointer, or of the nearest thing above it that exists. */
   locate(pointer: string): Located;
+  /** Whether the key that begins at an offset is evidently the rest of a text that a comma has cut. */
+  isRestOfText(keyStart: number): boolean;
 }
+
+/** YAML takes a comma inside braces for the end of a value, and a colon for the end of a key. */
+export const QUOTE_THE_TEXT = 'a text with a comma or a colon must stand in quotes';
 
 /** The pairs of each map by their keys. */
 type KeyIndex = Map<Node, Map<string, Pair>>;
+
+/** What is gathered on the way through the document. */
+interface Found {
+  readonly index: KeyIndex;
+  /** Where the keys begin that are the rest of a text. */
+  readonly rests: Set<number>;
+  readonly problems: Problem[];
+}
 
 export function parseYaml(source: Source): ParsedDocument | Problem[] {
   const raw = rawTextProblems(source);
@@ -64,14 +77,14 @@ export function parseYaml(source: Source): ParsedDocument | Problem[] {
   }
 
   const root = document.contents;
-  const index: KeyIndex = new Map();
-  const problems: Problem[] = [];
-  indexKeys(source, root, index, problems);
-  if (problems.length > 0) return problems;
+  const found: Found = { index: new Map(), rests: new Set(), problems: [] };
+  indexKeys(source, root, found);
+  if (found.problems.length > 0) return found.problems;
   return {
     source,
     value: document.toJS({ maxAliasCount: 0 }),
-    locate: pointer => locate(root, index, pointer),
+    locate: pointer => locate(root, found.index, pointer),
+    isRestOfText: keyStart => found.rests.has(keyStart),
   };
 }
 
@@ -79,11 +92,12 @@ export function parseYaml(source: Source): ParsedDocument | Problem[] {
  * Indexes the keys of every map, and notes keys that stand twice, keys that are no words, numbers in odd forms and endless lists. Recurses: the
  * depth is bounded.
  */
-function indexKeys(source: Source, node: unknown, index: KeyIndex, problems: Problem[]): void {
+function indexKeys(source: Source, node: unknown, found: Found): void {
+  const { index, rests, problems } = found;
   if (problems.length >= MOST_PROBLEMS) return;
   if (isSeq(node)) {
     if (node.items.length > MOST_ITEMS) problems.push(endlessList(source, node));
-    else for (const item of node.items) indexKeys(source, item, index, problems);
+    else for (const item of node.items) indexKeys(source, item, found);
   }
   if (isScalar(node) && typeof node.value === 'number' && !PLAIN_NUMBER.test(node.source ?? '')) {
     problems.push(oddNumber(source, node));
@@ -91,7 +105,8 @@ function indexKeys(source: Source, node: unknown, index: KeyIndex, problems: Pro
   if (!isMap(node)) return;
   const pairs = new Map<string, Pair>();
   index.set(node, pairs);
-  for (const pair of node.items) {
+  for (const [i, pair] of node.items.entries()) {
+    if (node.flow && isRestOfText(pair, node.items[i - 1], rests)) rests.add(stretchOf(pair.key).start);
     const { start, end } = stretchOf(pair.key ?? pair.value);
     const name = isScalar(pair.key) && pair.key.value !== null ? String(pair.key.value) : null;
     const first = name === null ? undefined : pairs.get(name);
@@ -102,11 +117,22 @@ function indexKeys(source: Source, node: unknown, index: KeyIndex, problems: Pro
     } else {
       const { line } = source.placeAt(stretchOf(first.key).start);
       const message = `'${name}' stands already on line ${line} of the same group`;
-      problems.push(source.problem('key_twice', start, end, message, 'keep one of the two'));
+      const remedy = rests.has(start) ? QUOTE_THE_TEXT : 'keep one of the two';
+      problems.push(source.problem('key_twice', start, end, message, remedy));
     }
     if (problems.length >= MOST_PROBLEMS) return;
-    indexKeys(source, pair.value, index, problems);
+    indexKeys(source, pair.value, found);
   }
+}
+
+/** A key without a value, or of several words, right behind a text without quotes or behind another such rest of it. */
+function isRestOfText(pair: Pair, before: Pair | undefined, rests: ReadonlySet<number>): boolean {
+  if (before === undefined || !isScalar(pair.key) || pair.key.type !== 'PLAIN') return false;
+  const isKeyLike = pair.value !== null && /^\w+$/.test(pair.key.source ?? '');
+  if (isKeyLike) return false;
+  const { value } = before;
+  const isText = isScalar(value) && value.type === 'PLAIN' && typeof value.value === 'string';
+  return isText || rests.has(stretchOf(before.key).start);
 }
 
 /** As on the command line: digits with at most one point. A number that could be read in two ways is not read at all. */
@@ -151,15 +177,35 @@ function syntaxProblem(source: Source, { code, message, pos: [from, to] }: YAMLE
       'use two spaces for each level',
     );
   }
+  if (/^Block collections .* within flow/.test(message)) {
+    const [key = ''] = source.text.slice(from, to).split(/:\s/);
+    // What stands before the second colon: a word of a text, or a value and the next key with no comma in between.
+    return /\s/.test(key)
+      ? source.problem(
+          'yaml_syntax',
+          from,
+          to,
+          `not YAML: ${COMMA_OR_COLON}`,
+          `put in the comma; ${QUOTE_THE_TEXT}`,
+        )
+      : source.problem(
+          'yaml_syntax',
+          from,
+          to,
+          'not YAML: a second colon with a space behind it',
+          QUOTE_THE_TEXT,
+        );
+  }
   const [, words] = PLAIN_WORDS.find(([pattern]) => pattern.test(message)) ?? [];
   return source.problem('yaml_syntax', from, to, `not YAML: ${words ?? message}`, MEND);
 }
+
+const COMMA_OR_COLON = 'inside brackets or braces a comma is missing, or a text with a colon has no quotes';
 
 /** What the library says in the terms of YAML's grammar, in words for those who never read it. */
 const PLAIN_WORDS: readonly (readonly [pattern: RegExp, words: string])[] = [
   [/^Flow .* end with a \]/, 'a bracket [ above is not closed'],
   [/^Flow .* end with a \}/, 'a brace { above is not closed'],
-  [/^Block collections .* within flow/, 'inside brackets or braces a comma is missing'],
   [/^Unexpected , in flow/, 'a comma too many'],
   [/^Nested mappings/, 'a second colon with a space behind it; put the text in quotes'],
   [/^Implicit keys need|followed by map values/, 'a line without its colon; a colon wants a space behind it'],

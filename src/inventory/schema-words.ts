@@ -4,7 +4,7 @@ import schema from '../../schemas/inventory.schema.json' with { type: 'json' };
 import type { Code } from '../problem/codes.ts';
 import { nearest } from '../problem/nearest.ts';
 import type { Problem } from '../problem/problem.ts';
-import { type ParsedDocument, pointerNames } from './parse.ts';
+import { type ParsedDocument, pointerNames, QUOTE_THE_TEXT } from './parse.ts';
 
 /** What is said of an error; `pointer` is where the marker goes, and `onKey` puts it under the key there. */
 interface Words {
@@ -25,7 +25,14 @@ export function schemaProblem(document: ParsedDocument, error: ErrorObject): Pro
   } = wordsFor(error, document.value);
   const { key, value } = document.locate(pointer);
   const stretch = onKey && key !== null ? key : value;
-  return document.source.problem(code, stretch.start, stretch.end, message, remedy);
+  const isRest = code === 'unknown_key' && document.isRestOfText(stretch.start);
+  const meant = isRest ? restRemedy(error, remedy) : remedy;
+  return document.source.problem(code, stretch.start, stretch.end, message, meant);
+}
+
+/** The list of known keys would lead astray whoever wrote no key at all. */
+function restRemedy(error: ErrorObject, remedy: string): string {
+  return nearestKey(error) === null ? QUOTE_THE_TEXT : `${remedy} Or else: ${QUOTE_THE_TEXT}`;
 }
 
 function wordsFor(error: ErrorObject, root: unknown): Words {
