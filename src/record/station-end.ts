@@ -159,7 +159,7 @@ function damagedLast(file: string, line: LastLine, why: string) {
     'last_line_damaged',
     file,
     `not recorded: the last line of ${file} (byte ${line.byte}) is not as it was written: ${why}`,
-    'run holdfast record verify, and restore the file from git or a backup',
+    'run holdfast record verify, copy the file aside, and restore it from git or a backup',
   );
 }
 
@@ -190,7 +190,8 @@ function missingHeads(
   if (memory === null) return [];
   if (isThere) return memory.missing;
   const message = `the entry that this computer saw last (line ${memory.last.n ?? '?'} of the station) is no longer in the record`;
-  const remedy = 'run holdfast record verify, and restore the missing lines from git or a backup';
+  const remedy =
+    'run holdfast record verify, copy the file aside, and restore the missing lines from git or a backup';
   cautions.push(fileProblem('last_head_missing', file, message, remedy));
   return [...memory.missing, memory.last];
 }

@@ -62,7 +62,7 @@ describe('an entry that is refused', () => {
         exitCode: 3,
         code: 'last_line_damaged',
         message: `not recorded: the last line of ${record.file()} (byte ${first.length + 1}) is not as it was written: ${why}`,
-        remedy: 'run holdfast record verify, and restore the file from git or a backup',
+        remedy: 'run holdfast record verify, copy the file aside, and restore it from git or a backup',
       });
       expect(record.lines()).toHaveLength(2);
     }
@@ -133,7 +133,7 @@ describe('an entry that is written with a caution', () => {
         code: 'last_head_missing',
         file: record.file(),
         message: 'the entry that this computer saw last (line 3 of the station) is no longer in the record',
-        remedy: 'run holdfast record verify, and restore the missing lines from git or a backup',
+        remedy: 'run holdfast record verify, copy the file aside, and restore the missing lines from git or a backup',
       },
     ]);
     // Remembered on, also after the next entry, which is there.

@@ -79,7 +79,7 @@ export const RECORD_STORE_CODES = {
   },
   last_line_damaged: {
     means: 'The last line of the station was changed, so that nothing can be chained to it.',
-    remedy: 'Run holdfast record verify, and restore the file from git or a backup.',
+    remedy: 'Run holdfast record verify, copy the file aside, and restore it from git or a backup.',
   },
   // Written, with a caution on stderr.
   torn_tail_set_aside: {
@@ -109,19 +109,23 @@ export const RECORD_STORE_CODES = {
   damage_line_changed: {
     means:
       'A line is not the one that was written: the line after it, or the head last seen, holds another hash.',
-    remedy: 'Restore the file from git or a backup. Until then do not rely on what the line says.',
+    remedy:
+      'Copy the file aside first, then restore it from git or a backup, and enter anew what only the copy has. Until then do not rely on what the line says.',
   },
   damage_lines_removed: {
     means: 'Lines that were written are no longer there.',
-    remedy: 'Restore the file from git or a backup.',
+    remedy:
+      'Copy the file aside first, then restore it from git or a backup, and enter anew what only the copy has.',
   },
   damage_line_repeated: {
     means: 'A line stands twice.',
-    remedy: 'Restore the file from git or a backup.',
+    remedy:
+      'Copy the file aside first, then restore it from git or a backup, and enter anew what only the copy has.',
   },
   damage_line_moved: {
     means: 'A line stands in another place than the one in which it was written.',
-    remedy: 'Restore the file from git or a backup.',
+    remedy:
+      'Copy the file aside first, then restore it from git or a backup, and enter anew what only the copy has.',
   },
   damage_fork: {
     means:
@@ -137,7 +141,8 @@ export const RECORD_STORE_CODES = {
   damage_contradiction: {
     means:
       'A line is in the chain but contradicts itself or the line before: its number, its times or its station.',
-    remedy: 'Restore the file from git or a backup, and find out what else writes to the record.',
+    remedy:
+      'Copy the file aside first, then restore it from git or a backup, enter anew what only the copy has, and find out what else writes to the record.',
   },
   damage_torn_tail: {
     means: 'The file ends in the middle of a line.',
@@ -145,6 +150,7 @@ export const RECORD_STORE_CODES = {
   },
   damage_cut_tail: {
     means: 'Lines are gone from the end: the head that was last seen is not there.',
-    remedy: 'Restore the file from git or a backup.',
+    remedy:
+      'Copy the file aside first, then restore it from git or a backup, and enter anew what only the copy has.',
   },
 } as const satisfies Record<string, CodeRow>;
