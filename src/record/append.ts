@@ -5,6 +5,7 @@
  */
 import { closeSync, fsyncSync } from 'node:fs';
 import path from 'node:path';
+import type { Timestamp } from '../calendar/zone.ts';
 import type { Entry } from '../generated/entry.ts';
 import { type Problem, problem, Refusal } from '../problem/problem.ts';
 import { VERSION } from '../version.ts';
@@ -26,7 +27,7 @@ import {
   type StationEnd,
   syncNames,
 } from './station-end.ts';
-import { doneOn, enteredAt } from './times.ts';
+import { clockCautions, doneOn, enteredAt } from './times.ts';
 import { writeLine } from './write.ts';
 
 export interface AppendRequest {
@@ -104,18 +105,24 @@ function recognised({ id, recordDir, draft, timeZone }: AppendRequest): Appended
 }
 
 function appendLocked(request: AppendRequest, id: string): Appended {
-  const { recordDir, station, stateDir, now } = request;
+  const { recordDir, station, stateDir, now, timeZone } = request;
   const kept = stateDir === null ? null : new KeptHead(stateDir, recordDir, station);
   let end: StationEnd | null = null;
   let target: OpenFile | null = null;
   try {
     end = prepareStationEnd(recordDir, station, kept?.memory ?? null, now);
-    const { entry, bytes } = compose(request, id, end);
+    const { last } = end;
+    const at = enteredAt(now, timeZone, last?.at ?? null);
+    const { entry, bytes } = compose(request, id, at, end);
     target = targetFile(recordDir, station, entry, end.newest);
     // A file that has bytes has had its name kept by the disk before.
     if (target.size === 0) syncNames(recordDir, target.file);
     writeLine(target.fd, target.file, target.size, bytes, id);
-    const cautions = [...end.cautions, ...remember(kept, end, target, entry, bytes)];
+    const cautions = [
+      ...end.cautions,
+      ...clockCautions(last, station, { at, now, timeZone }),
+      ...remember(kept, end, target, entry, bytes),
+    ];
     return { entry, already: false, file: target.file, cautions };
   } finally {
     kept?.close();
@@ -129,9 +136,9 @@ function appendLocked(request: AppendRequest, id: string): Appended {
 function compose(
   { draft, station, now, timeZone }: AppendRequest,
   id: string,
+  at: Timestamp,
   end: StationEnd,
 ): { entry: Entry; bytes: Buffer } {
-  const at = enteredAt(now, timeZone, end.last?.at ?? null);
   const { kind, by, on, inventory, ...content } = draft;
   const line = lineText({
     v: 1,
@@ -140,7 +147,7 @@ function compose(
     station,
     kind,
     by,
-    on: doneOn(on, at, timeZone),
+    on: doneOn(on, { at, now, timeZone }),
     ...content,
     n: nextNumber(end),
     inventory,

@@ -54,10 +54,23 @@ export function sameContent(entry: Entry, draft: EntryDraft, timeZone: string): 
 }
 
 function isSameDay(entry: Entry, on: string | undefined, timeZone: string): boolean {
-  if (on === undefined) return entry.on === entry.at;
+  if (on === undefined) return entry.on === entry.at || isOfItsMoment(entry);
   if (entry.on === on) return true;
   const instant = new Date(on);
   return on.includes('T') && !Number.isNaN(instant.getTime()) && entry.on === timestampIn(timeZone, instant);
+}
+
+/**
+ * Whether an entry was done at the moment of its entering although it bears a later `at`, because the station's last entry was
+ * ahead. A typed time lies before the id was made, the time of the clock does not.
+ */
+function isOfItsMoment({ id, on, at }: Entry): boolean {
+  if (!on.includes('T') || on.slice(0, 10) === at.slice(0, 10)) return false;
+  const [, year, month, day, hour, minute, second] =
+    /^(\d{4})(\d\d)(\d\d)-(\d\d)(\d\d)(\d\d)\d{3}-/.exec(id) ?? [];
+  const made = Date.parse(`${year}-${month}-${day}T${hour}:${minute}:${second}Z`);
+  // NaN, for an id that a person thought up, is no moment to compare with.
+  return Date.parse(on) >= made;
 }
 
 function content(of: Entry | EntryDraft): Record<string, unknown> {

@@ -1,6 +1,7 @@
 /** The two times of an entry: when it was entered and when it was done. */
 import { type CalendarDate, type Timestamp, timestampIn } from '../calendar/zone.ts';
-import { problem, Refusal } from '../problem/problem.ts';
+import type { Entry } from '../generated/entry.ts';
+import { type Problem, problem, Refusal } from '../problem/problem.ts';
 
 const DATE = /^\d{4}-\d{2}-\d{2}$/;
 
@@ -14,14 +15,27 @@ export function enteredAt(now: Date, timeZone: string, lastAt: Timestamp | null)
   return timestampIn(timeZone, now);
 }
 
+/** When an entry is entered, and by which clock. */
+export interface Entered {
+  /** `enteredAt` */
+  readonly at: Timestamp;
+  readonly now: Date;
+  readonly timeZone: string;
+}
+
 /**
  * When it was done, as it is written: a date stays a date, an instant is put into the practice's zone.
  *
  * @param on - undefined: just now.
- * @throws Refusal (exit 2) `time_in_future` where that is after `at`, `time_not_understood` where it is neither.
+ * @throws Refusal (exit 2) `time_in_future` where that has not come yet, `time_not_understood` where it is neither.
+ * @example doneOn(undefined, { at: '2027-11-25T08:00:00+00:00', now: new Date('2026-11-25T08:14:03Z'), timeZone: 'Europe/Dublin' })
+ *   //=> '2026-11-25T08:14:03+00:00'
  */
-export function doneOn(on: string | undefined, at: Timestamp, timeZone: string): string {
-  if (on === undefined) return at;
+export function doneOn(on: string | undefined, { at, now, timeZone }: Entered): string {
+  const clock = timestampIn(timeZone, now);
+  // On one day the order of what was entered is kept, so that a failure never comes before the pass that preceded it. Put on a
+  // later day, it would not count today.
+  if (on === undefined) return at.slice(0, 10) === clock.slice(0, 10) ? at : clock;
   const isDate = DATE.test(on);
   const instant = Date.parse(on);
   if (Number.isNaN(instant) || (isDate && !isInCalendar(on))) {
@@ -33,11 +47,44 @@ export function doneOn(on: string | undefined, at: Timestamp, timeZone: string):
       ),
     ]);
   }
-  const later = isDate ? on > at.slice(0, 10) : instant > Date.parse(at);
+  const later = isDate ? on > clock.slice(0, 10) : instant > Date.parse(clock);
   if (later) {
-    throw new Refusal([problem('time_in_future', `${on} has not come yet; it is ${at}`, 'correct the time')]);
+    throw new Refusal([
+      problem('time_in_future', `${on} has not come yet; it is ${clock}`, 'correct the time'),
+    ]);
   }
   return isDate ? on : timestampIn(timeZone, new Date(instant));
+}
+
+/** A writer may have waited for another since it read the clock, and a clock that is set by itself jumps by little. */
+const CLOCK_TOLERANCE_MS = 5 * 60_000;
+
+/**
+ * What is to be said where the station's last entry was entered by a clock that was ahead of this one: whatever is entered
+ * now stands behind it.
+ *
+ * @param last - the station's last entry; null: none.
+ */
+export function clockCautions(
+  last: Pick<Entry, 'id' | 'at'> | null,
+  station: string,
+  entered: Entered,
+): Problem[] {
+  const { now, timeZone } = entered;
+  if (last === null || Date.parse(last.at) - now.getTime() < CLOCK_TOLERANCE_MS) return [];
+  const on = doneOn(undefined, entered);
+  const kept =
+    on === entered.at
+      ? 'so what is entered now is put at that time too'
+      : `so what is entered now is entered at that time too, and counts as done at ${on}`;
+  const message = `the last entry of ${station}, ${last.id}, bears the time ${last.at}, and by this clock it is ${timestampIn(timeZone, now)}; ${kept}`;
+  return [
+    problem(
+      'last_entry_in_future',
+      message,
+      `set the clock of ${station} right; cancel what bears a wrong time with: holdfast correct ${last.id} --because "wrong clock", and enter it anew`,
+    ),
+  ];
 }
 
 function isInCalendar(date: CalendarDate): boolean {

@@ -7,7 +7,7 @@ import { ensureEntryId, newEntryId } from '../../src/record/entry-id.ts';
 import { lineText } from '../../src/record/line-text.ts';
 import { byOrder, doneAtMs, type OrderKey } from '../../src/record/order.ts';
 import { ensureStationName, isStationName, stationName } from '../../src/record/station.ts';
-import { doneOn, enteredAt } from '../../src/record/times.ts';
+import { clockCautions, doneOn, enteredAt } from '../../src/record/times.ts';
 import { placesToLook } from '../../src/record/where-to-look.ts';
 import { hold } from './entries.ts';
 
@@ -85,6 +85,7 @@ describe('the name of a station', () => {
 
 describe('when an entry was made', () => {
   const zone = 'Europe/Dublin';
+  const entered = (at: string) => ({ at, now: new Date('2026-11-25T08:14:03Z'), timeZone: zone });
 
   it('is now, but never before the last one of the station', () => {
     const now = new Date('2026-07-01T08:00:00.900Z');
@@ -97,17 +98,54 @@ describe('when an entry was made', () => {
 
   it('is when it was done where nothing else is said', () => {
     const at = '2026-11-25T08:14:03+00:00';
-    expect(doneOn(undefined, at, zone)).toBe(at);
-    expect(doneOn('2026-11-25', at, zone)).toBe('2026-11-25');
-    expect(doneOn('2026-11-25T08:14:03Z', at, zone)).toBe('2026-11-25T08:14:03+00:00');
-    expect(doneOn('2026-07-01T08:00:00Z', at, zone)).toBe('2026-07-01T09:00:00+01:00');
-    expect(doneOn('2024-02-29', at, zone)).toBe('2024-02-29');
+    expect(doneOn(undefined, entered(at))).toBe(at);
+    expect(doneOn('2026-11-25', entered(at))).toBe('2026-11-25');
+    expect(doneOn('2026-11-25T08:14:03Z', entered(at))).toBe('2026-11-25T08:14:03+00:00');
+    expect(doneOn('2026-07-01T08:00:00Z', entered(at))).toBe('2026-07-01T09:00:00+01:00');
+    expect(doneOn('2024-02-29', entered(at))).toBe('2024-02-29');
+  });
+
+  it('keeps the order of one day, and the time of the clock where the last entry was put on a later day', () => {
+    const now = new Date('2026-11-25T23:50:00Z');
+    const on = (at: string) => doneOn(undefined, { at, now, timeZone: zone });
+    expect(on('2026-11-25T23:59:59+00:00')).toBe('2026-11-25T23:59:59+00:00');
+    expect(on('2026-11-26T00:00:00+00:00')).toBe('2026-11-25T23:50:00+00:00');
+    expect(on('2027-11-25T23:50:00+00:00')).toBe('2026-11-25T23:50:00+00:00');
+  });
+
+  it('takes no time that the clock has not reached, whatever the last entry bears', () => {
+    const entry = entered('2027-11-25T08:14:03+00:00');
+    for (const on of ['2026-11-26', '2026-11-25T08:14:04Z'])
+      expect(refusalOf(() => doneOn(on, entry))).toMatchObject([{ code: 'time_in_future' }]);
+    expect(doneOn('2026-11-25', entry)).toBe('2026-11-25');
+  });
+
+  it('says so where the last entry was made by a clock that was ahead, and not of a few seconds', () => {
+    const cautions = (at: string) => clockCautions({ id: 'entry-1', at }, 'prep', entered(at));
+    expect(clockCautions(null, 'prep', entered('2026-11-25T08:14:03+00:00'))).toEqual([]);
+    expect(cautions('2026-11-25T08:19:02+00:00')).toEqual([]);
+    expect(cautions('2026-11-25T08:19:03+00:00')).toMatchObject([
+      {
+        code: 'last_entry_in_future',
+        message:
+          'the last entry of prep, entry-1, bears the time 2026-11-25T08:19:03+00:00, and by this clock it is ' +
+          '2026-11-25T08:14:03+00:00; so what is entered now is put at that time too',
+      },
+    ]);
+    expect(cautions('2027-11-25T08:14:03+00:00')).toMatchObject([
+      {
+        code: 'last_entry_in_future',
+        message: expect.stringMatching(
+          /entered at that time too, and counts as done at 2026-11-25T08:14:03\+00:00$/,
+        ),
+      },
+    ]);
   });
 
   it.each(['2026-02-30', '2025-02-29', '2026-13-01', 'yesterday', '2026-11-25T25:00:00Z', '2026-11-00'])(
     'is refused where it is no time: %s',
     on => {
-      expect(refusalOf(() => doneOn(on, '2026-11-25T08:14:03+00:00', zone))).toEqual([
+      expect(refusalOf(() => doneOn(on, entered('2026-11-25T08:14:03+00:00')))).toEqual([
         {
           code: 'time_not_understood',
           message: `'${on}' is no date and no time`,
@@ -120,7 +158,7 @@ describe('when an entry was made', () => {
   it.each(['2026-11-26', '2026-11-25T08:14:04Z', '2026-11-25T09:14:04+01:00'])(
     'is refused where it has not come yet: %s',
     on => {
-      expect(refusalOf(() => doneOn(on, '2026-11-25T08:14:03+00:00', zone))).toEqual([
+      expect(refusalOf(() => doneOn(on, entered('2026-11-25T08:14:03+00:00')))).toEqual([
         {
           code: 'time_in_future',
           message: `${on} has not come yet; it is 2026-11-25T08:14:03+00:00`,

@@ -16,8 +16,9 @@ import { describe, expect, it } from 'vitest';
 import type { Refusal } from '../../src/problem/problem.ts';
 import { FIRST_PREV, lineHash } from '../../src/record/chain.ts';
 import { abstractName, lockStation } from '../../src/record/lock.ts';
+import { readRecord } from '../../src/record/read.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
-import { INVENTORY, NOW, TestRecord, usage, withdraw } from './store-kit.ts';
+import { INVENTORY, NOW, TestRecord, TIME_ZONE, usage, withdraw } from './store-kit.ts';
 
 const isRoot = process.getuid?.() === 0;
 
@@ -74,6 +75,34 @@ describe('appendEntry', () => {
     await record.append();
     const { entry } = await record.append(usage(), { now: new Date('2026-11-25T08:00:00Z') });
     expect(entry.at).toBe('2026-11-25T08:14:03+00:00');
+  });
+
+  it('counts today what is entered after an entry of a clock that was a year ahead, says so, and verifies', async () => {
+    const record = new TestRecord();
+    const ahead = await record.append(usage(), { now: new Date('2027-11-25T08:14:03Z') });
+    const { entry, cautions, file } = await record.append(withdraw('bain-1'));
+    expect(entry).toMatchObject({ at: '2027-11-25T08:14:03+00:00', on: '2026-11-25T08:14:03+00:00' });
+    expect(cautions).toMatchObject([
+      { code: 'last_entry_in_future', remedy: expect.stringContaining(`holdfast correct ${ahead.entry.id}`) },
+    ]);
+    expect(file).toBe(record.file(2027));
+    expect(verifyRecord(record.dir, { stateDir: record.stateDir }).damage).toEqual([]);
+    const upToToday = readRecord(record.dir, { timeZone: TIME_ZONE, asOf: '2026-11-25' });
+    expect(upToToday.entries.map(({ id }) => id)).toEqual([entry.id]);
+  });
+
+  it('recognises a retry also behind an entry of a clock that was ahead', async () => {
+    const record = new TestRecord();
+    await record.append(usage(), { now: new Date('2027-11-25T08:14:03Z') });
+    const id = '20261125-081403127-abcdef';
+    const first = await record.append(withdraw('bain-1'), { id });
+    const again = await record.append(withdraw('bain-1'), { id, now: new Date('2026-11-25T09:00:00Z') });
+    expect(again).toMatchObject({ already: true, entry: first.entry });
+    const typed = '20261125-081403128-abcdef';
+    await record.append(withdraw('bain-1', { on: '2026-11-25T08:00:00Z' }), { id: typed });
+    expect(await refusalOf(record.append(withdraw('bain-1'), { id: typed }))).toMatchObject({
+      code: 'entry_id_taken',
+    });
   });
 
   it('puts --on into the practice’s zone, keeps a date, and refuses the future', async () => {

@@ -96,6 +96,12 @@ export const RECORD_STORE_CODES = {
     means: 'The entry that this computer saw last is no longer in the record.',
     remedy: 'Run holdfast record verify, and restore the missing lines from git or a backup.',
   },
+  last_entry_in_future: {
+    means:
+      'The last entry of this station was made by a clock that was ahead. What is entered now cannot be entered before it.',
+    remedy:
+      'Set the clock of the station right. Cancel what bears a wrong time with holdfast correct ENTRY, and enter it anew.',
+  },
   head_not_kept: {
     means:
       'The head of the record could not be remembered outside it, so that a cut tail would go unnoticed.',
