@@ -17,6 +17,8 @@ function says(
   { inventory = usual, known }: { inventory?: Inventory; known?: EquipmentState } = {},
 ): string[] {
   const { cautions } = planFor(inventory, weight, wishes, known);
+  // Nothing stands among them that is none.
+  for (const one of cautions) expect(CAUTION_CODES).toHaveProperty(one.code);
   return cautions.filter(one => one.code === code).map(({ message }) => message);
 }
 
@@ -112,6 +114,9 @@ describe('the class', () => {
     ]);
     expect(says('class_forced', 10, { circuit: 'y-piece-1' })).toEqual([]);
     expect(says('class_forced', 5, { circuit: 'bain-1' })).toEqual([]);
+    // Between, either class may serve.
+    expect(says('class_forced', 7.5, { circuit: 'bain-1' })).toEqual([]);
+    expect(says('class_forced', 7.5, { circuit: 'y-piece-1' })).toEqual([]);
     expect(says('class_forced', 9.5, { circuit: 'y-piece-1', idealWeightKg: kg(6) })).toEqual([]);
   });
 
@@ -159,6 +164,10 @@ describe('the record', () => {
     expect(says('check_failed', 6, {}, trouble('service', false, 'failed'))).toEqual([
       'service of theatre-1: failed since Monday',
     ]);
+    // With an agent named, its own vaporizer counts.
+    const iso = trouble('service', true, 'overdue', 'iso');
+    expect(says('check_blocks', 6, { agent: 'isoflurane' }, iso)).toHaveLength(1);
+    expect(says('check_failed', 6, {}, trouble('service', false, 'overdue'))).toEqual([]);
     // Leak tests have cautions of their own, unless the practice lets them block.
     expect(says('check_failed', 6, {}, trouble('leak-hold', false, 'failed', 'bain-1'))).toEqual([]);
     expect(says('check_blocks', 6, {}, trouble('leak-hold', true, 'failed', 'bain-1'))).toEqual([
@@ -259,6 +268,30 @@ describe('flow, bag and equipment', () => {
     });
     expect(says('set_above_range', 20, {}, { inventory: steep })).toEqual([
       'no mark of the flowmeter lies in the range; 2 L/min is the next above',
+    ]);
+  });
+
+  it('a mark above the range in several phases: that of maintenance', () => {
+    const inventory = practice({
+      rules: { fresh_gas_flow: { rebreathing_ml_kg_min: { induction: [55, 60], maintenance: [5, 10] } } },
+      machines: [machine('coarse', { flowmeter: flowmeter(8000, 1000) })],
+    });
+    // 20 kg: 1100 to 1200 to start, 500 in maintenance.
+    expect(says('set_above_range', 20, {}, { inventory })).toEqual([
+      'no mark of the flowmeter lies in the range; 1 L/min is the next above',
+    ]);
+  });
+
+  it('the least flow in two phases', () => {
+    const inventory = practice({
+      rules: {
+        fresh_gas_flow: {
+          rebreathing_ml_kg_min: { induction: [20, 30], maintenance: [50, 100], recovery: [20, 30] },
+        },
+      },
+    });
+    expect(says('minimum_flow_applied', 10, {}, { inventory })).toEqual([
+      'never less than 500 mL/min: by weight it would be less in induction and recovery',
     ]);
   });
 

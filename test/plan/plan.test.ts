@@ -91,6 +91,8 @@ describe('planCase', () => {
     expect(refused(5, 4.5)).toBe(false);
     expect(refused(300, 4.5)).toBe(true);
     expect(refused(5, 300)).toBe(true);
+    // Just beyond what a cat weighs, and the ideal weight near it: the actual weight alone is hardly possible.
+    expect(refused(8.5, 7.5)).toBe(true);
     const confirmed = planFor(usual, 300, { species: 'cat', idealWeightKg: kg(4.5), weightConfirmed: true });
     expect(confirmed.main).not.toBeNull();
     expect(codesOf(confirmed)).toContain('weight_confirmed');
@@ -214,6 +216,23 @@ describe('what stands in for a circle', () => {
     const anyBain = practice({ circuits: [circuit('bain-any', 'bain')] });
     expect(pairOf(planFor(anyBain, 6.9, { idealWeightKg: kg(8.5) }))).toBe('bain-any on theatre-1');
     expect(pairOf(planFor(anyBain, 8.5))).toBeNull();
+  });
+});
+
+describe('a circle that stands in for a Bain, where the weights ask for different classes', () => {
+  it('leaves the Bain the reason for which it was not taken', () => {
+    const known = knowing({ outOfService: { 'bain-1': 'hose torn' } });
+    const inventory = practice({ circuits: [circuit('bain-1', 'bain'), circuit('y-piece-1', 'circle_y')] });
+    const plan = planFor(inventory, 9.5, { idealWeightKg: kg(6) }, known);
+    expect(pairOf(plan)).toBe('y-piece-1 on theatre-1');
+    expect(plan.main?.choice.passedOver).toEqual([
+      {
+        circuit: 'bain-1',
+        machine: 'theatre-1',
+        code: 'circuit_out_of_service',
+        reason: 'out of service: hose torn',
+      },
+    ]);
   });
 });
 

@@ -45,6 +45,16 @@ describe('agent of a plan', () => {
     }
   });
 
+  it('says of a refused setting how far vapour goes, and what to do', () => {
+    expect(settingProblem('sevoflurane', percent(30))).toMatchObject({
+      code: 'setting_above_saturation',
+      message: expect.stringMatching(
+        /^30 % of sevoflurane cannot be: its vapour saturates at 2\d(\.\d)? % \(.+\)$/,
+      ),
+      remedy: 'read the dial again, and mind the decimal point',
+    });
+  });
+
   it('stops where the machine has no vaporizer for the agent, or only one out of service', () => {
     expect(messages(plan(inventory, [], { agent: 'desflurane' }), 'agent_not_fitted')).toEqual([
       'theatre-1 has no vaporizer in service for desflurane',

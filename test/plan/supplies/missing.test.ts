@@ -87,6 +87,10 @@ describe('what a part of the supplies lacks', () => {
     ];
     const all = { ...ISO, weightKg: kg(6), minutes: minutes(90), breathsPerMin: 20 };
     expect(missingOf(supplies(inventory, record, all))).toEqual({});
+    const changed = signOff('06:05', 'theatre-1-absorber', 'absorbent-change');
+    const circle = supplies(inventory, [...record, changed], { ...all, weightKg: kg(10) });
+    expect(circle.absorbent?.missing).toEqual([]);
+    expect(Object.keys(missingOf(circle))).toEqual(['deadSpace']);
   });
 
   it('while the record is damaged, from which nothing is taken', () => {
@@ -200,11 +204,12 @@ describe('what a part of the supplies lacks', () => {
     ];
     const { charcoal } = supplies(inventory, record, { ...ISO, minutes: minutes(90) });
     expect(charcoal).toMatchObject({ gainGSoFar: null, gainAtLeastG: 20, hoursLeft: null, limitedBy: null });
-    expect(charcoal?.missing).toEqual([
-      inRecord(
-        'holdfast reading theatre-1-charcoal GRAMS',
-        'what theatre-1-charcoal has gained: 2 cases since it was last weighed do not say agent and setting; at least 20 g',
-      ),
+    expect(charcoal?.missing).toMatchObject([
+      {
+        in: 'record',
+        add: expect.stringMatching(/^holdfast reading theatre-1-charcoal GRAMS/),
+        what: 'what theatre-1-charcoal has gained: 2 cases since it was last weighed do not say agent and setting; at least 20 g',
+      },
     ]);
   });
 });
@@ -290,6 +295,38 @@ describe('the limits of a canister', () => {
   });
 });
 
+describe('where little is given', () => {
+  it('an agent without a setting, or a setting without an agent, comes to no figure', () => {
+    for (const given of [{ agent: 'isoflurane' }, { settingPercent: percent(2) }] as const) {
+      const made = plan(inventory, [], { ...given, minutes: minutes(45) });
+      expect(made.supplies?.agent).toMatchObject({ liquidMl: null, mlPerHour: null, reasons: [] });
+      expect(made.supplies?.charcoal).toMatchObject({ expectedG: null });
+      expect(messages(made, 'setting_above_dial')).toEqual([]);
+    }
+  });
+
+  it('oxygen has the reasons of what is known', () => {
+    const figures = (...given: Parameters<typeof supplies>) =>
+      supplies(...given).oxygen.reasons.map(({ figure }) => figure.slice('supplies.oxygen.'.length));
+    const read = reading('07:50', 'ward-e-1', { psi: 1450 });
+    const length = { minutes: minutes(45) };
+    expect(figures(inventory, [read])).toEqual(['left_l', 'minutes_left_at_set']);
+    expect(figures(inventory, [])).toEqual([]);
+    expect(figures(inventory, [], length)).toEqual(['use_l']);
+    // A pipeline has nothing to read.
+    const pipeline = withdraw('07:00', 'ward-e-1');
+    expect(figures(inventory, [pipeline], length)).toEqual(['use_l']);
+    expect(figures(inventory, [pipeline])).toEqual([]);
+    expect(supplies(inventory, [pipeline], length).oxygen.missing).toEqual([]);
+  });
+
+  it('oxygen that is known and enough is cautioned of in no way', () => {
+    const made = plan(inventory, [reading('07:50', 'ward-e-1', { psi: 1450 })], { minutes: minutes(45) });
+    expect(made.supplies?.oxygen.enough).toBe(true);
+    for (const code of ['oxygen_short', 'oxygen_unknown']) expect(messages(made, code)).toEqual([]);
+  });
+});
+
 describe('the words of the cautions of supplies', () => {
   const changed = signOff('06:00', 'theatre-1-absorber', 'absorbent-change');
 
@@ -342,6 +379,11 @@ describe('the words of the cautions of supplies', () => {
     expect(messages(made, 'check_failed')).toEqual([
       'absorbent-change of theatre-1-absorber: failed on 2026-11-24',
     ]);
+    // It is enough to say so once, also where the hours are used up.
+    const worn = [changed, usage('07:00', 'theatre-1', 'y-piece-1', { minutes: 540 })];
+    const failed = plan(inventory, { ...equipmentOf(inventory, worn), checks: () => [trouble] });
+    expect(failed.supplies?.absorbent?.hoursLeftByRule).toBe(0);
+    expect(messages(failed, 'absorbent_due')).toEqual([]);
     // Another check of the absorber is not the one that renews it.
     const other = { ...known, checks: () => [{ ...trouble, check: 'seal', state: 'overdue' as const }] };
     expect(plan(inventory, other).supplies?.absorbent?.due).toBeNull();
@@ -370,6 +412,18 @@ describe('the words of the cautions of supplies', () => {
     expect(messages(plan(fitted(550), []), 'vaporizer_flow_low')).toEqual([
       '500 mL/min in maintenance is below the least flow of theatre-1-iso, 550 mL/min',
       '500 mL/min in maintenance is below the least flow of theatre-1-sevo, 550 mL/min',
+    ]);
+  });
+
+  it('for a vaporizer, of the first phase where all have the same flow', () => {
+    const fitted = withMachine(inventory, 'theatre-1', {
+      vaporizers: (inventory.machines[0]?.vaporizers ?? []).slice(0, 1).map(vaporizer => ({
+        ...vaporizer,
+        minFlowMlPerMin: mlPerMin(2000),
+      })),
+    });
+    expect(messages(plan(fitted, [], { weightKg: kg(6) }), 'vaporizer_flow_low')).toEqual([
+      '1.5 L/min in induction is below the least flow of theatre-1-iso, 2 L/min',
     ]);
   });
 
