@@ -31,8 +31,17 @@ export function writeFileWhole(file: string, text: string): void {
     writeSynced(fresh, text, modeOf(target));
     renameSync(fresh, target);
   } catch (error) {
-    rmSync(fresh, { force: true });
+    discard(fresh);
     throw notWritten(file, codeOf(error));
+  }
+}
+
+/** `force` forgives a file that is not there, but no folder on its way that is a file. */
+function discard(fresh: string): void {
+  try {
+    rmSync(fresh, { force: true });
+  } catch {
+    // Why it could not be written says enough.
   }
 }
 

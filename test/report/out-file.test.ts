@@ -64,7 +64,13 @@ describe('writeFileWhole', () => {
     mkdirSync(at('folder'));
     symlinkSync('nowhere.txt', at('dangling.txt'));
     const before = readdirSync(folder).sort();
-    for (const file of [at('folder'), '/dev/null', at('dangling.txt'), at('none/report.txt')]) {
+    for (const file of [
+      at('folder'),
+      '/dev/null',
+      at('dangling.txt'),
+      at('none/report.txt'),
+      at('report.txt/x'),
+    ]) {
       expect(() => writeFileWhole(file, 'x')).toThrow(Refusal);
     }
     expect(readdirSync(folder).sort()).toEqual(before);
