@@ -1,6 +1,6 @@
 /** `holdfast compliance`: the compliance of a pair, measured by a timed rise. It turns a fall into a leak, and is no hold. */
 import { Command } from 'commander';
-import { hasGauge } from '../plan/leak-hold.ts';
+import { hasGauge } from '../inventory/inventory.ts';
 import { isAtLeast, roundTo } from '../quantity/compare.ts';
 import { formatNumber } from '../quantity/format.ts';
 import { parseCircuitPressure, parseFlow, parseSeconds } from '../quantity/parse.ts';

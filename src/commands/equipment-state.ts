@@ -76,7 +76,7 @@ export function statesOf(
           return { state: 'needed', last: lastHold(last), because: 'the record is damaged' };
         return { state, last: lastHold(last), because };
       },
-      popOffShut: (circuit, machine) => hold(circuit, machine).popOff?.because ?? null,
+      popOffShut: (circuit, machine) => hold(circuit, machine).popOff,
       failedElsewhere: (circuit, machine) =>
         hold(circuit, machine).failedElsewhere.map(
           ({ id, with: partner, hold: { done } }) =>

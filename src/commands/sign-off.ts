@@ -2,7 +2,7 @@
 import { Command } from 'commander';
 import type { Asset, Check } from '../inventory/inventory.ts';
 import { didYouMean } from '../problem/nearest.ts';
-import { POP_OFF_CHECK } from '../record/pair-hold.ts';
+import { POP_OFF_CHECK } from '../record/pop-off.ts';
 import type { Context } from './context.ts';
 import { Desk, type WritingOptions, writingOptions } from './entering.ts';
 

@@ -267,6 +267,15 @@ export function driveOf(kind: CircuitKind): Drive {
   return KIND_FACTS[kind].drive;
 }
 
+/**
+ * Whether a gauge shows a pair's pressure: the circuit's own, or the machine's, which reads circle pressure only.
+ *
+ * @example hasGauge(tPiece, machineWithGauge) //=> false
+ */
+export function hasGauge(circuit: Circuit, machine: Machine): boolean {
+  return circuit.pressureGauge || (machine.pressureGauge && classOf(circuit.kind) === 'rebreathing');
+}
+
 /** Whether the kind has a tube within a tube, which needs a test of its own. @example hasInnerTube('bain') //=> true */
 export function hasInnerTube(kind: CircuitKind): boolean {
   return KIND_FACTS[kind].innerTube;

@@ -206,8 +206,9 @@ function popOff(draft: Draft): Caution[] {
   const { circuit, machine } = pair;
   // A circle's pop-off sits on the machine; the sign-off names the circuit all the same.
   const whose = classOf(circuit.kind) === 'rebreathing' ? machine.id : circuit.id;
-  const remedy = `See it open, then enter: holdfast sign-off ${circuit.id} pop-off-open`;
-  return [caution('pop_off_shut', `the pop-off of ${whose} may be shut: ${shut}. ${remedy}`)];
+  const by = shut.circuit === circuit.id ? '' : ` of ${shut.circuit}`;
+  const remedy = `See it open, then enter: ${shut.answer}`;
+  return [caution('pop_off_shut', `the pop-off of ${whose} may be shut: ${shut.because}${by}. ${remedy}`)];
 }
 
 function leakTest({ leakHold, equipment, main }: Draft): Caution[] {

@@ -3,6 +3,7 @@ import {
   type Circuit,
   classOf,
   type HoldRule,
+  hasGauge,
   type Inventory,
   type Machine,
   type Rule,
@@ -20,13 +21,6 @@ export interface LeakHold extends Reasoned {
   readonly watch: 'gauge' | 'bag';
   readonly dropCmH2O: CmH2O;
   readonly makeUpMlPerMin: MlPerMin;
-}
-
-/**
- * Whether a gauge shows this pair's pressure: the circuit's own, or the machine's, which reads circle pressure only.
- */
-export function hasGauge(circuit: Circuit, machine: Machine): boolean {
-  return circuit.pressureGauge || (machine.pressureGauge && classOf(circuit.kind) === 'rebreathing');
 }
 
 /** @example leakHoldFor(inventory, bain, machine) //=> { pressureCmH2O: 20, seconds: 10, fill: 'flowmeter', watch: 'gauge', … } */

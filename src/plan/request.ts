@@ -2,6 +2,7 @@
 import type { CalendarDate, Timestamp } from '../calendar/zone.ts';
 import type { Agent, Species } from '../inventory/inventory.ts';
 import { type Kg, type Minutes, type Ml, ml, type Percent } from '../quantity/units.ts';
+import type { OpenPopOff } from '../record/pop-off.ts';
 import type { GaugeState } from '../record/supply-use.ts';
 import type { WearState } from '../record/wear.ts';
 
@@ -83,8 +84,11 @@ export interface EquipmentState {
   /** Why an asset is out of service, in words; null when it is in service. */
   outOfService(asset: string): string | null;
   hold(circuit: string, machine: string): HoldState;
-  /** Whether the last hold of the pair left the pop-off shut and nobody has seen it open since. */
-  popOffShut(circuit: string, machine: string): string | null;
+  /**
+   * Whether the pop-off of the pair was left shut, or does not open, and nobody has seen it open since: why, which
+   * circuit was on, and the command that says it was seen open. A circle's pop-off may have been left shut by another circuit.
+   */
+  popOffShut(circuit: string, machine: string): Pick<OpenPopOff, 'because' | 'circuit' | 'answer'> | null;
   /** The parts of the pair that failed with another partner and are not cleared, in words. */
   failedElsewhere(circuit: string, machine: string): readonly string[];
   /** Overdue or failed checks on these assets. */

@@ -1,5 +1,6 @@
 /** Which parts stand under suspicion: in a leak test that failed, and in none that passed since. Pure. */
-import { isCountingPass } from './counting.ts';
+import type { Inventory } from '../inventory/inventory.ts';
+import { isProof } from './counting.ts';
 import type { HoldDone, Standing } from './standing-types.ts';
 
 /** A part of a pair that failed with another partner. */
@@ -15,13 +16,18 @@ export interface PartFailure {
  * The parts of a pair that were in a failed hold with another partner and have passed with no partner since. A pass of the
  * very pair that failed acquits both of its parts; a pass of one of them elsewhere acquits that one.
  *
- * @example failuresElsewhere(standing, 'bain-1', 'theatre-1') //=> [{ part: 'circuit', id: 'bain-1', with: 'dental', … }]
+ * @example failuresElsewhere(standing, inventory, 'bain-1', 'theatre-1') //=> [{ part: 'circuit', id: 'bain-1', with: 'dental', … }]
  */
-export function failuresElsewhere(standing: Standing, circuit: string, machine: string): PartFailure[] {
+export function failuresElsewhere(
+  standing: Standing,
+  inventory: Inventory,
+  circuit: string,
+  machine: string,
+): PartFailure[] {
   const found: PartFailure[] = [];
   for (const part of ['circuit', 'machine'] as const) {
     const id = part === 'circuit' ? circuit : machine;
-    const failure = uncleared(standing, part, id).findLast(
+    const failure = uncleared(standing, inventory, part, id).findLast(
       ({ entry }) => entry.circuit !== circuit || entry.machine !== machine,
     );
     if (failure === undefined) continue;
@@ -36,10 +42,15 @@ export function failuresElsewhere(standing: Standing, circuit: string, machine: 
 }
 
 /** The failed holds of a part since it last passed with any partner, in order. */
-function uncleared(standing: Standing, part: 'circuit' | 'machine', id: string): HoldDone[] {
+function uncleared(
+  standing: Standing,
+  inventory: Inventory,
+  part: 'circuit' | 'machine',
+  id: string,
+): HoldDone[] {
   const pairs = [...standing.pairs.values()].filter(pair => pair[part] === id);
   const passes = pairs.map(
-    ({ holds }) => holds.findLast(({ entry }) => isCountingPass(entry))?.done.order ?? -1,
+    ({ holds }) => holds.findLast(({ entry }) => isProof(entry, inventory))?.done.order ?? -1,
   );
   const lastPass = Math.max(-1, ...passes);
   return pairs

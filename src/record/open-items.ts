@@ -1,7 +1,8 @@
 /** What is out of service, and why: the list for the engineer. Pure. */
 import type { Inventory } from '../inventory/inventory.ts';
 import { holdReasonWords } from './counting.ts';
-import { POP_OFF_CHECK, standingFailure, unansweredPopOff } from './pair-hold.ts';
+import { standingFailure } from './pair-hold.ts';
+import { openPopOff, POP_OFF_CHECK } from './pop-off.ts';
 import { type Done, type HoldDone, type Standing, standsFailed } from './standing-types.ts';
 
 export interface OpenItem {
@@ -19,8 +20,8 @@ export interface OpenItem {
 export function openItems(standing: Standing, inventory: Inventory): OpenItem[] {
   const order = [
     ...withdrawn(standing),
-    ...failedHolds(standing),
-    ...popOffs(standing),
+    ...failedHolds(standing, inventory),
+    ...popOffs(standing, inventory),
     ...failedChecks(standing, inventory),
     ...failedSupplyHolds(standing),
   ];
@@ -50,9 +51,9 @@ function* withdrawn(standing: Standing): Generator<OpenItem> {
   }
 }
 
-function* failedHolds(standing: Standing): Generator<OpenItem> {
+function* failedHolds(standing: Standing, inventory: Inventory): Generator<OpenItem> {
   for (const pair of standing.pairs.values()) {
-    const hold = standingFailure(pair);
+    const hold = standingFailure(pair, inventory);
     if (hold === null) continue;
     const because = holdReasonWords(hold.entry.reason);
     yield {
@@ -66,14 +67,18 @@ function* failedHolds(standing: Standing): Generator<OpenItem> {
   }
 }
 
-function* popOffs(standing: Standing): Generator<OpenItem> {
-  for (const pair of standing.pairs.values()) {
-    const open = unansweredPopOff(standing, pair, pair.circuit);
-    // A stuck one is the failed test itself.
-    if (open === null || standingFailure(pair)?.done.entry === open.done.entry) continue;
+/** Each pop-off once, under the pair that left it so. */
+function* popOffs(standing: Standing, inventory: Inventory): Generator<OpenItem> {
+  const pairs = [...standing.pairs.values()];
+  // A stuck one is the failed test itself.
+  const told = new Set(pairs.flatMap(pair => standingFailure(pair, inventory)?.done.entry ?? []));
+  for (const pair of pairs) {
+    const open = openPopOff(standing, inventory, pair.circuit, pair.machine);
+    if (open === null || told.has(open.done.entry)) continue;
+    told.add(open.done.entry);
     yield {
       what: 'pop_off',
-      assets: [pair.circuit, pair.machine],
+      assets: [open.circuit, open.machine ?? pair.machine],
       check: null,
       done: open.done,
       because: open.because,

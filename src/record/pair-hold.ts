@@ -5,8 +5,9 @@
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { HoldEntry } from '../generated/entry.ts';
 import type { Inventory } from '../inventory/inventory.ts';
-import { holdReasonWords, isCountingPass } from './counting.ts';
+import { holdReasonWords, isCountingPass, isMeasured, isProof } from './counting.ts';
 import { failuresElsewhere, type PartFailure } from './failures.ts';
+import { type OpenPopOff, openPopOff } from './pop-off.ts';
 import {
   type AssetStanding,
   type Done,
@@ -34,7 +35,7 @@ export interface PairHold {
   /** Why it is not held, in words and with the date where that helps; null where it is held. */
   readonly because: string | null;
   /** What nobody has answered yet: the pop-off was left shut, stuck, or failed its sign-off. null: seen open, or never tested. */
-  readonly popOff: { readonly done: Done; readonly because: string } | null;
+  readonly popOff: OpenPopOff | null;
   /** The parts of this pair that failed with another partner and are not cleared yet. */
   readonly failedElsewhere: readonly PartFailure[];
 }
@@ -62,8 +63,8 @@ export function pairHold(
 ): PairHold {
   const pair = standing.pairs.get(pairKey(circuit, machine));
   const shared = {
-    popOff: unansweredPopOff(standing, pair, circuit),
-    failedElsewhere: failuresElsewhere(standing, circuit, machine),
+    popOff: openPopOff(standing, inventory, circuit, machine),
+    failedElsewhere: failuresElsewhere(standing, inventory, circuit, machine),
   };
   const last = pair?.holds.at(-1);
   if (last === undefined) {
@@ -75,9 +76,9 @@ export function pairHold(
     };
   }
   const told = { ...shared, last: lastHold(last) };
-  const failure = standingFailure(pair);
+  const failure = standingFailure(pair, inventory);
   if (failure !== null) {
-    return { ...told, state: 'failed', because: failureWords(failure) };
+    return { ...told, state: 'failed', because: failureWords(failure, last) };
   }
   const scene: Scene = { standing, inventory, circuit, machine, pass: last, today, caseRef };
   for (const rule of ENDINGS) {
@@ -87,10 +88,29 @@ export function pairHold(
   return { ...told, state: 'held', because: null };
 }
 
-/** The failure that no later pass of the same pair has cleared, or null. */
-export function standingFailure(pair: PairStanding | undefined): HoldDone | null {
-  const decisive = pair?.holds.findLast(({ entry }) => entry.result === 'fail' || isCountingPass(entry));
-  return decisive?.entry.result === 'fail' ? decisive : null;
+/**
+ * The failure that no later pass of the same pair has cleared, or null. A leak that a gauge has shown is not cleared by
+ * watching the bag, which shows it later or not at all, as long as the pair has a gauge.
+ */
+export function standingFailure(pair: PairStanding | undefined, inventory: Inventory): HoldDone | null {
+  let isBagPassed = false;
+  // From the end: a record of years has many holds, and nearly always the last decides.
+  for (let i = (pair?.holds.length ?? 0) - 1; i >= 0; i--) {
+    const hold = pair?.holds[i];
+    if (hold === undefined) break;
+    const { entry } = hold;
+    if (entry.result === 'fail') {
+      if (!isBagPassed || isMeasuredLeak(entry)) return hold;
+    } else if (isCountingPass(entry)) {
+      if (isProof(entry, inventory)) return null;
+      isBagPassed = true;
+    }
+  }
+  return null;
+}
+
+function isMeasuredLeak(entry: HoldEntry): boolean {
+  return isMeasured(entry) && entry.reason !== 'pop_off_stuck';
 }
 
 function lastHold({ done, entry }: HoldDone): LastHold {
@@ -104,35 +124,12 @@ function lastHold({ done, entry }: HoldDone): LastHold {
   };
 }
 
-function failureWords({ done, entry }: HoldDone): string {
-  return `the leak test of ${done.date} failed: ${holdReasonWords(entry.reason)}; only a pass of the same pair clears it`;
+function failureWords({ done, entry }: HoldDone, last: HoldDone): string {
+  const failed = `the leak test of ${done.date} failed: ${holdReasonWords(entry.reason)}`;
+  return isCountingPass(last.entry)
+    ? `${failed}; the bag was taut afterwards, which clears no leak that a gauge has shown: read the gauge`
+    : `${failed}; only a pass of the same pair clears it`;
 }
-
-/** The pop-off's last word: the last hold of the pair, or a later sign-off of `pop-off-open` on the circuit. */
-export function unansweredPopOff(
-  standing: Standing,
-  pair: PairStanding | undefined,
-  circuit: string,
-): PairHold['popOff'] {
-  const hold = pair?.holds.at(-1);
-  const signOff = standing.assets.get(circuit)?.checks.get(POP_OFF_CHECK);
-  const words: { done: Done; because: string | null }[] = [];
-  if (hold !== undefined) words.push({ done: hold.done, because: POP_OFF_WORDS[hold.entry.pop_off] });
-  if (signOff?.lastPass != null) words.push({ done: signOff.lastPass, because: null });
-  if (signOff?.lastFail != null)
-    words.push({ done: signOff.lastFail, because: 'it was signed off as not opening' });
-  const last = words.sort((a, b) => a.done.order - b.done.order).at(-1);
-  return last === undefined || last.because === null ? null : { done: last.done, because: last.because };
-}
-
-/** The built-in check that answers a pop-off left shut. It stands in no inventory. */
-export const POP_OFF_CHECK = 'pop-off-open';
-
-const POP_OFF_WORDS: Readonly<Record<HoldEntry['pop_off'], string | null>> = {
-  open: null,
-  shut: 'it was left shut after the leak test',
-  stuck: 'it was opened after the leak test and the pressure did not fall',
-};
 
 /** A pass and all that can end it. */
 interface Scene {

@@ -58,6 +58,8 @@ export interface AssetStanding {
   readonly returned: Done | null;
   /** By check id; only checks that were ever passed or failed. */
   readonly checks: ReadonlyMap<string, CheckStanding>;
+  /** Of a circuit: how its pop-off was signed off, in order. */
+  readonly popOffAnswers: readonly { readonly done: Done; readonly result: 'pass' | 'fail' }[];
   /** A cylinder's high-pressure tests, whether or not a check asks for them. */
   readonly supplyHold: CheckStanding;
   /**

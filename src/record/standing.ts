@@ -11,6 +11,7 @@ import type {
 import { type Check, classOf, type Inventory } from '../inventory/inventory.ts';
 import { grams, minutes, mlPerCmH2O, mlPerMin, percent, psi } from '../quantity/units.ts';
 import { cancelledIds } from './cancelled.ts';
+import { POP_OFF_CHECK } from './pop-off.ts';
 import {
   type AssetStanding,
   type CheckStanding,
@@ -30,6 +31,7 @@ interface AssetDraft {
   lastWithdrawal: Done | null;
   returned: Done | null;
   checks: Map<string, CheckStanding>;
+  popOffAnswers: AssetStanding['popOffAnswers'][number][];
   supplyHold: CheckStanding;
   uses: Use[];
   readings: Reading[];
@@ -126,6 +128,8 @@ class Fold {
   }
 
   #signOff(entry: SignOffEntry, done: Done): void {
+    if (entry.check === POP_OFF_CHECK)
+      this.#asset(entry.asset).popOffAnswers.push({ done, result: entry.result });
     this.#mark(entry.asset, entry.check, entry.result, done);
   }
 
@@ -186,6 +190,7 @@ class Fold {
         lastWithdrawal: null,
         returned: null,
         checks: new Map(),
+        popOffAnswers: [],
         supplyHold: NEVER,
         uses: [],
         readings: [],

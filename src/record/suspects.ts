@@ -5,7 +5,7 @@
  * of them leaked then; a failure says that at least one did. A part that passed in any pair since a failure is cleared of it.
  */
 import { classOf, type Inventory } from '../inventory/inventory.ts';
-import { isCountingPass } from './counting.ts';
+import { isProof } from './counting.ts';
 import { standingFailure } from './pair-hold.ts';
 import type { HoldDone, Standing } from './standing-types.ts';
 
@@ -62,7 +62,7 @@ export function findSuspects(standing: Standing, inventory: Inventory): SuspectG
   const lastPasses = passesByPart(standing, inventory);
   const cases: Case[] = [];
   for (const pair of standing.pairs.values()) {
-    const failure = standingFailure(pair);
+    const failure = standingFailure(pair, inventory);
     if (failure !== null) cases.push(examine(failure, lastPasses, inventory));
   }
   cases.sort((a, b) => a.failure.done.order - b.failure.done.order);
@@ -99,7 +99,7 @@ function isRebreathing(circuitId: string, inventory: Inventory): boolean {
 function passesByPart(standing: Standing, inventory: Inventory): ReadonlyMap<string, HoldDone> {
   const passes = new Map<string, HoldDone>();
   for (const hold of [...standing.pairs.values()].flatMap(pair => pair.holds)) {
-    if (!isCountingPass(hold.entry)) continue;
+    if (!isProof(hold.entry, inventory)) continue;
     for (const { id } of partsOf(hold, inventory)) {
       const before = passes.get(id);
       if (before === undefined || before.done.order < hold.done.order) passes.set(id, hold);

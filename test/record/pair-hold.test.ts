@@ -280,6 +280,60 @@ describe('pairHold', () => {
     });
   });
 
+  describe('a leak that the gauge has shown', () => {
+    const onGauge = failedHold('08:00', 'bain-1', 'theatre-1', {
+      fall: { from_cmh2o: 20, to_cmh2o: 8, seconds: 10 },
+    });
+    const byBag = (on: string) =>
+      hold(on, 'bain-1', 'theatre-1', { fall: undefined, taut: { steady: true, seconds: 30 } } as object);
+
+    it('is not cleared by the bag, but by the gauge or a make-up flow', () => {
+      expect(bain([onGauge, byBag('09:00')])).toMatchObject({
+        state: 'failed',
+        because: expect.stringContaining(
+          'the bag was taut afterwards, which clears no leak that a gauge has shown',
+        ),
+      });
+      expect(bain([onGauge, byBag('09:00'), hold('10:00', 'bain-1', 'theatre-1')]).state).toBe('held');
+      const madeUp = { fall: undefined, make_up: { flow_ml_min: 80, at_cmh2o: 20 } } as object;
+      expect(bain([onGauge, byBag('09:00'), hold('10:00', 'bain-1', 'theatre-1', madeUp)]).state).toBe(
+        'held',
+      );
+      // Nor by a slack bag in between that a taut one clears.
+      const slack = failedHold('08:30', 'bain-1', 'theatre-1', {
+        fall: undefined,
+        taut: { steady: false, seconds: 10 },
+        reason: 'went_slack',
+      } as object);
+      expect(bain([onGauge, slack, byBag('09:00')]).because).toContain('the pressure fell');
+      expect(bain([slack, byBag('09:00')]).state).toBe('held');
+    });
+
+    it('is not acquitted of by the bag in another pair either', () => {
+      const elsewhere = failedHold('08:00', 'y-piece-1', 'theatre-1');
+      const bag = { fall: undefined, taut: { steady: true, seconds: 30 } } as object;
+      const told = (entries: readonly Entry[]) =>
+        bain([elsewhere, ...entries]).failedElsewhere.map(({ id }) => id);
+      expect(told([])).toEqual(['theatre-1']);
+      expect(told([byBag('09:00')])).toEqual(['theatre-1']);
+      expect(told([hold('09:00', 'bain-1', 'theatre-1')])).toEqual([]);
+      // This pair has no gauge: the bag is all there is.
+      expect(told([hold('09:00', 't-piece-1', 'theatre-1', bag)])).toEqual([]);
+    });
+
+    it('is cleared by the bag where the pair has no gauge any more, or the leak test failed by the pop-off alone', () => {
+      const circuits = inventory.circuits.map(one => ({ ...one, pressureGauge: false }));
+      const entries = [onGauge, byBag('09:00')];
+      const standing = foldStanding(inventory, entries);
+      const moment = { today: '2026-11-25' };
+      expect(pairHold(standing, { ...inventory, circuits }, 'bain-1', 'theatre-1', moment).state).toBe(
+        'held',
+      );
+      const stuck = failedHold('08:00', 'bain-1', 'theatre-1', { pop_off: 'stuck', reason: 'pop_off_stuck' });
+      expect(bain([stuck, byBag('09:00')]).state).toBe('held');
+    });
+  });
+
   describe('the pop-off', () => {
     const shut = hold('08:00', 'bain-1', 'theatre-1', { pop_off: 'shut' });
 

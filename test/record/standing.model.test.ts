@@ -147,12 +147,24 @@ function naiveState(all: Entry[], c: string, m: string, ref: string | undefined)
 }
 
 function naivePopOff(all: Entry[], c: string, m: string): boolean {
-  for (const entry of [...counted(all)].reverse()) {
-    if (entry.kind === 'hold' && entry.circuit === c && entry.machine === m) return entry.pop_off !== 'open';
-    if (entry.kind === 'sign_off' && entry.asset === c && entry.check === 'pop-off-open')
-      return entry.result === 'fail';
+  const isCircle = (id: string) => id === 'y-piece-1';
+  let ofPair = false;
+  let ofValve = false;
+  let lastOn: string | null = null;
+  for (const entry of counted(all)) {
+    if (entry.kind === 'hold') {
+      if (entry.circuit === c) lastOn = entry.machine;
+      const isPair = entry.circuit === c && entry.machine === m;
+      if (isPair) ofPair = entry.pop_off !== 'open';
+      if (isPair || (!isCircle(c) && entry.circuit === c)) ofValve = entry.pop_off !== 'open';
+    }
+    if (entry.kind !== 'sign_off' || entry.asset !== c || entry.check !== 'pop-off-open') continue;
+    // A circle's valve is that of the machine on which it was held last.
+    if (isCircle(c) && lastOn !== null && lastOn !== m) continue;
+    ofPair = entry.result === 'fail';
+    ofValve = ofPair;
   }
-  return false;
+  return ofPair || ofValve;
 }
 
 function naiveFailedElsewhere(all: Entry[], c: string, m: string): string[] {

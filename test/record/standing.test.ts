@@ -174,6 +174,7 @@ describe('an asset of which one thing was recorded', () => {
     lastWithdrawal: null,
     returned: null,
     checks: new Map(),
+    popOffAnswers: [],
     supplyHold: { lastPass: null, lastFail: null },
     uses: [],
     readings: [],

@@ -57,7 +57,10 @@ export function knowing(known: Known = {}): EquipmentState {
       const words = state === 'held' ? 'held 20 cmH2O for 10 s' : 'fell from 20 to 14 cmH2O in 10 s';
       return { state, last: { entry: 'e1', on: AT, by: 'mk', result, words }, because: null };
     },
-    popOffShut: (circuit, machine) => known.popOffShut?.[pair(circuit, machine)] ?? null,
+    popOffShut: (circuit, machine) => {
+      const because = known.popOffShut?.[pair(circuit, machine)];
+      return because === undefined ? null : { because, circuit, answer: `holdfast sign-off ${circuit} pop-off-open` };
+    },
     failedElsewhere: (circuit, machine) => known.failedElsewhere?.[pair(circuit, machine)] ?? [],
     checks: assets => (known.checks ?? []).filter(({ asset }) => assets.includes(asset)),
     supplyHoldFailed: supply => known.supplyHoldFailed?.[supply] ?? null,

@@ -4,7 +4,7 @@ import { leakHoldFor } from '../../plan/leak-hold.ts';
 import { ml } from '../../quantity/units.ts';
 import { type HoldMark, type HoldSeen, type Judgement, judgeHold } from '../../record/judge.ts';
 import { type Compliance, complianceOfPair, leakOfHold } from '../../record/leak.ts';
-import { pairHold } from '../../record/pair-hold.ts';
+import { type PairHold, pairHold } from '../../record/pair-hold.ts';
 import { pairKey } from '../../record/standing-types.ts';
 import { placesToLook } from '../../record/where-to-look.ts';
 import { type HoldTold, renderAfterFailure, renderVerdict } from '../../report/hold-text.ts';
@@ -80,9 +80,14 @@ export async function runPairHold(desk: Desk, pair: Pair | null, options: HoldOp
       renderAfterFailure(pair.circuit, pair.machine, desk.standingAnew(), desk.inventory, context.width),
     );
   }
-  const counts = outcome === 'pass' && seen.popOff === 'open';
-  if (counts && options.on !== undefined && !options.json) context.out(whetherItCountsNow(desk, pair));
-  context.exitCode = counts ? 0 : 1;
+  const isPass = outcome === 'pass' && seen.popOff === 'open';
+  const now = isPass ? stateNow(desk, pair) : null;
+  // A test of today counts, unless the bag was watched after a gauge had shown a leak.
+  const isOvertaken =
+    now !== null && now.state !== 'held' && (options.on !== undefined || now.state === 'failed');
+  if (isOvertaken && !options.json)
+    context.out(`${wrap(`It does not count now: ${now.because}.`, context.width, '', '  ')}\n`);
+  context.exitCode = isPass && now?.state !== 'failed' ? 0 : 1;
 }
 
 /** A taut bag shows a leak later than a gauge does: where it is watched it is watched for its own time, gauge or none. */
@@ -97,13 +102,8 @@ function lookAt({ outcome, reason }: HoldTold['judgement'], { kind }: Circuit): 
 }
 
 /** A test of earlier, entered late, may have been overtaken by what was done since. */
-function whetherItCountsNow(desk: Desk, { circuit, machine }: Pair): string {
-  const { state, because } = pairHold(desk.standingAnew(), desk.inventory, circuit.id, machine.id, {
-    today: desk.today,
-  });
-  return state === 'held'
-    ? ''
-    : `${wrap(`It does not count now: ${because}.`, desk.context.width, '', '  ')}\n`;
+function stateNow(desk: Desk, { circuit, machine }: Pair): PairHold {
+  return pairHold(desk.standingAnew(), desk.inventory, circuit.id, machine.id, { today: desk.today });
 }
 
 /** The judgement with the leak that the fall means. */

@@ -1,6 +1,12 @@
 /** The leak test of a pair, step by step, and what it does not prove. */
-import { type Circuit, classOf, hasInnerTube, type Machine, type Rules } from '../../inventory/inventory.ts';
-import { hasGauge } from '../leak-hold.ts';
+import {
+  type Circuit,
+  classOf,
+  hasGauge,
+  hasInnerTube,
+  type Machine,
+  type Rules,
+} from '../../inventory/inventory.ts';
 
 export function holdSteps(machine: Machine, circuit: Circuit, rules: Rules): string[] {
   return [

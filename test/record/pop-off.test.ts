@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import type { Entry } from '../../src/generated/entry.ts';
+import { openItems } from '../../src/record/open-items.ts';
+import { openPopOff } from '../../src/record/pop-off.ts';
+import { foldStanding } from '../../src/record/standing.ts';
+import { correct, failedHold, hold, larkhill, signOff } from './entries.ts';
+
+const inventory = larkhill();
+const SHUT = { pop_off: 'shut' } as const;
+
+function popOff(entries: readonly Entry[], circuit: string, machine: string) {
+  return openPopOff(foldStanding(inventory, entries), inventory, circuit, machine);
+}
+
+describe('the pop-off of a circle', () => {
+  const shut = hold('08:00', 'y-piece-1', 'theatre-1', SHUT);
+
+  it('is the machine’s: left shut by one circle it is shut for the next', () => {
+    expect(popOff([shut], 'coaxial-1', 'theatre-1')).toMatchObject({
+      because: 'it was left shut after the leak test',
+      circuit: 'y-piece-1',
+      machine: 'theatre-1',
+      answer: 'holdfast sign-off y-piece-1 pop-off-open',
+    });
+    expect(popOff([shut], 'y-piece-1', 'dental')).toBeNull();
+    // A Bain and a T-piece have their own.
+    expect(popOff([shut], 'bain-1', 'theatre-1')).toBeNull();
+  });
+
+  it('found stuck is stuck for the next circle too', () => {
+    const stuck = failedHold('08:00', 'y-piece-1', 'theatre-1', {
+      pop_off: 'stuck',
+      reason: 'pop_off_stuck',
+    });
+    expect(popOff([stuck], 'coaxial-1', 'theatre-1')?.because).toContain('the pressure did not fall');
+  });
+
+  it('is answered for all circles by a test that saw it open, and by the sign-off of the circuit that was on', () => {
+    expect(popOff([shut, hold('09:00', 'coaxial-1', 'theatre-1')], 'coaxial-1', 'theatre-1')).toBeNull();
+    const signedOff = signOff('09:00', 'y-piece-1', 'pop-off-open');
+    expect(popOff([shut, signedOff], 'coaxial-1', 'theatre-1')).toBeNull();
+    expect(popOff([shut, signedOff], 'y-piece-1', 'theatre-1')).toBeNull();
+    expect(
+      popOff([shut, signedOff, correct('09:30', signedOff.id)], 'coaxial-1', 'theatre-1'),
+    ).not.toBeNull();
+  });
+
+  it('on two machines is two: one sign-off answers the one on which the circuit was last', () => {
+    const entries = [
+      shut,
+      hold('08:30', 'y-piece-1', 'dental', SHUT),
+      signOff('09:00', 'y-piece-1', 'pop-off-open'),
+    ];
+    expect(popOff(entries, 'y-piece-1', 'dental')).toBeNull();
+    expect(popOff(entries, 'y-piece-1', 'theatre-1')).toMatchObject({
+      machine: 'theatre-1',
+      answer: 'holdfast hold y-piece-1 --machine theatre-1',
+    });
+    // Each was answered in its time.
+    const [first, second, last] = entries;
+    const each = [first, signOff('08:10', 'y-piece-1', 'pop-off-open'), second, last].flatMap(
+      one => one ?? [],
+    );
+    expect(popOff(each, 'y-piece-1', 'theatre-1')).toBeNull();
+  });
+});
+
+describe('the pop-off of a Bain', () => {
+  const shut = hold('08:00', 'bain-1', 'theatre-1', SHUT);
+
+  it('goes with the circuit from machine to machine', () => {
+    expect(popOff([shut], 'bain-1', 'dental')).toMatchObject({ circuit: 'bain-1', machine: 'theatre-1' });
+    expect(popOff([shut, signOff('09:00', 'bain-1', 'pop-off-open')], 'bain-1', 'dental')).toBeNull();
+    expect(popOff([shut], 't-piece-1', 'theatre-1')).toBeNull();
+  });
+
+  it('stays a question for its pair until that pair is tested again or it is signed off', () => {
+    const elsewhere = [shut, hold('09:00', 'bain-1', 'dental')];
+    expect(popOff(elsewhere, 'bain-1', 'dental')).toBeNull();
+    expect(popOff(elsewhere, 'bain-1', 'theatre-1')).not.toBeNull();
+  });
+});
+
+describe('what stands open', () => {
+  it('names each pop-off once, under the pair that left it so', () => {
+    const entries = [hold('07:00', 'coaxial-1', 'theatre-1'), hold('08:00', 'y-piece-1', 'theatre-1', SHUT)];
+    const items = openItems(foldStanding(inventory, entries), inventory);
+    expect(items.map(({ what, assets }) => [what, ...assets])).toEqual([
+      ['pop_off', 'y-piece-1', 'theatre-1'],
+    ]);
+  });
+
+  it('names a stuck pop-off as the failed test alone', () => {
+    const stuck = failedHold('08:00', 'y-piece-1', 'theatre-1', {
+      pop_off: 'stuck',
+      reason: 'pop_off_stuck',
+    });
+    const entries = [hold('07:00', 'coaxial-1', 'theatre-1'), stuck];
+    expect(openItems(foldStanding(inventory, entries), inventory).map(({ what }) => what)).toEqual([
+      'failed_hold',
+    ]);
+  });
+});
