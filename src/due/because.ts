@@ -2,6 +2,7 @@
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Every } from '../inventory/inventory.ts';
 import { formatNumber } from '../quantity/format.ts';
+import { type GainUnknown, gainUnknownEntry, gainUnknownWords } from '../record/gain.ts';
 import type { DueItem } from './item.ts';
 import type { Count } from './use.ts';
 
@@ -35,7 +36,9 @@ function limitWords(facts: Facts): string[] {
     case 'hours_in_use':
       return used?.hoursInUse ? [reachedWords(used.hoursInUse, ' h', 'in use')] : [];
     case 'gain_g':
-      return used?.gainG ? [reachedWords(used.gainG, ' g', 'gained')] : [];
+      return used?.gainG
+        ? [`${used.gainG.unknown === null ? '' : 'at least '}${reachedWords(used.gainG, ' g', 'gained')}`]
+        : [];
     case 'interval':
       return [intervalReason(facts)];
     case null: {
@@ -75,7 +78,7 @@ function reachedWords({ value, limit, from, reachedOn }: Count, unit: string, wh
 }
 
 /** How far the counts are, and what is not known. */
-function soFar({ used }: Facts): string[] {
+function soFar({ used, asset }: Facts): string[] {
   if (used === null) return [];
   const words: string[] = [];
   const { hoursInUse, gainG } = used;
@@ -84,19 +87,49 @@ function soFar({ used }: Facts): string[] {
   }
   if (gainG !== null && gainG.value !== null)
     words.push(`${figure(gainG.value)} of ${figure(gainG.limit)} g gained`);
-  const missing = missingCounts({ hoursInUse, gainG });
-  if (missing.length > 0) {
-    words.push(`${missing.join(' and ')} not known: no fresh one was ever weighed in`);
-  }
+  for (const { what, why } of unknownUse(used, asset.id)) words.push(`${what} not known: ${why}`);
   return words;
 }
 
-/** The counts that are not known, in words. @example missingCounts({ hoursInUse: null, gainG }) //=> ['grams gained'] */
-export function missingCounts({ hoursInUse, gainG }: NonNullable<DueItem['used']>): string[] {
-  const missing: string[] = [];
-  if (gainG !== null && gainG.value === null) missing.push('grams gained');
-  if (hoursInUse !== null && hoursInUse.value === null) missing.push('hours in use');
-  return missing;
+/** A count that a check goes by and that is not known. */
+interface UnknownUse {
+  readonly what: string;
+  readonly why: string;
+  readonly remedy: string;
+}
+
+/**
+ * The counts that are not known, in words.
+ *
+ * @example unknownUse(used, 'charcoal-1')[0]?.what //=> 'grams gained'
+ */
+export function unknownUse(
+  { hoursInUse, gainG }: NonNullable<DueItem['used']>,
+  assetId: string,
+): UnknownUse[] {
+  const never = { why: 'never_weighed_in' } as const;
+  const found: UnknownUse[] = [];
+  const add = (what: string, unknown: GainUnknown) =>
+    found.push({ what, why: gainUnknownWords(unknown), remedy: remedyOf(assetId, unknown) });
+  const isGainUnknown = gainG !== null && gainG.value === null;
+  const areHoursUnknown = hoursInUse !== null && hoursInUse.value === null;
+  if (isGainUnknown && areHoursUnknown && gainG.unknown?.why === 'never_weighed_in') {
+    add('grams gained and hours in use', never);
+    return found;
+  }
+  if (isGainUnknown) {
+    const { atLeastG, limit } = gainG;
+    const known = atLeastG > 0 ? `, at least ${figure(atLeastG)} of ${figure(limit)} g,` : '';
+    add(`grams gained${known}`, gainG.unknown ?? never);
+  }
+  if (areHoursUnknown) add('hours in use', never);
+  return found;
+}
+
+function remedyOf(id: string, unknown: GainUnknown): string {
+  if (unknown.why === 'never_weighed_in')
+    return `enter a fresh one with: holdfast reading ${id} WEIGHT --new`;
+  return `weigh it: ${gainUnknownEntry(id, unknown)}`;
 }
 
 /** @example intervalWords({ unit: 'open_days', count: 1 }) //=> '1 open day' */

@@ -4,7 +4,7 @@ import { daysInInterval } from '../calendar/interval.ts';
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Asset, Check, Inventory, Practice } from '../inventory/inventory.ts';
 import { type AssetDueStanding, type DueStanding, standsFailed } from '../record/standing-types.ts';
-import { because, type Facts, missingCounts } from './because.ts';
+import { because, type Facts, unknownUse } from './because.ts';
 import { groupBy } from './group.ts';
 import { DUE_STATES, type DueItem, type DueState, type Limit } from './item.ts';
 import { nextDate } from './schedule.ts';
@@ -74,7 +74,11 @@ function dueItem(check: Check, asset: Asset, standing: AssetDueStanding | undefi
     withdrawn: withdrawn === null ? null : { date: withdrawn.done.date, because: withdrawn.because },
   };
   const { withdrawn: _, ...item } = facts;
-  return { ...item, isUseUnknown: used !== null && missingCounts(used).length > 0, because: because(facts) };
+  return {
+    ...item,
+    isUseUnknown: used !== null && unknownUse(used, asset.id).length > 0,
+    because: because(facts),
+  };
 }
 
 type Candidate = readonly [limit: Limit, date: CalendarDate | null];

@@ -3,7 +3,7 @@ import type { CalendarDate } from '../calendar/zone.ts';
 import type { Inventory } from '../inventory/inventory.ts';
 import type { StationHead } from '../record/read.ts';
 import type { DueStanding } from '../record/standing-types.ts';
-import { missingCounts } from './because.ts';
+import { unknownUse } from './because.ts';
 import { dueItems } from './due.ts';
 import { countStates, type DueFilter, filterItems } from './filter.ts';
 import type { DueCaution, DueItem, PracticeDue } from './item.ts';
@@ -101,11 +101,10 @@ function futureCautions({ count, first }: FutureEntries, today: CalendarDate): D
 function unknownCautions(items: readonly DueItem[]): DueCaution[] {
   return items.flatMap(({ asset, check, used, state }): DueCaution[] => {
     if (used === null || state === 'withdrawn') return [];
-    const missing = missingCounts(used);
-    if (missing.length === 0) return [];
-    const remedy = `enter a fresh one with: holdfast reading ${asset.id} WEIGHT --new`;
-    const message = `${asset.id}, ${check.id}: ${missing.join(' and ')} not known, because no fresh one was ever weighed in; ${remedy}`;
-    return [{ code: 'use_unknown', message }];
+    return unknownUse(used, asset.id).map(({ what, why, remedy }): DueCaution => {
+      const message = `${asset.id}, ${check.id}: ${what} not known, because ${why}; ${remedy}`;
+      return { code: 'use_unknown', message };
+    });
   });
 }
 

@@ -2,8 +2,8 @@
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Asset, Check } from '../inventory/inventory.ts';
 import { isAtLeast } from '../quantity/compare.ts';
+import { type GainUnknown, gainSince } from '../record/gain.ts';
 import type { AssetDueStanding, Moment, SeenReading, SeenUse } from '../record/standing-types.ts';
-import { caughtG } from '../record/wear.ts';
 
 export interface Count {
   /** Hours or grams so far; null: not known, because nothing says from where to count. */
@@ -15,17 +15,25 @@ export interface Count {
   readonly reachedOn: CalendarDate | null;
 }
 
+/** Grams gained. Where the limit is reached by what is known, that is the value, though the whole is not known. */
+export interface GainCount extends Count {
+  /** What is known of the gain. */
+  readonly atLeastG: number;
+  /** Why the whole is not known; null: it is. */
+  readonly unknown: GainUnknown | null;
+}
+
 /** The counts that a check goes by; null where it does not go by that one. */
 export interface UseCounts {
   readonly hoursInUse: Count | null;
-  readonly gainG: Count | null;
+  readonly gainG: GainCount | null;
 }
 
 /**
  * Counts the use of an asset for a check.
  *
  * Hours count from the later of the last pass and the last reading marked new. Grams count from the last reading marked
- * new alone: by the scale, and after the last weighing by the agent that later uses let through, as in plans. Neither
+ * new alone, as `gainSince` tells it for plans too. Neither
  * weighing nor a sign-off renews a canister. Before a canister was ever marked new or signed off, how
  * long it had been in use is not known, and nothing is guessed.
  *
@@ -60,27 +68,11 @@ function countHours(
   return { value: minutes / 60, limit, from: from?.date ?? asset.since, reachedOn };
 }
 
-function countGain(limit: number, readings: readonly SeenReading[], uses: readonly SeenUse[]): Count {
-  const newest = readings.findLastIndex(({ isNew, g }) => isNew && g !== null);
-  const empty = readings[newest];
-  if (empty === undefined || empty.g === null) return { value: null, limit, from: null, reachedOn: null };
-  let most = 0;
-  let lastWeighed = empty.done;
-  let reachedOn: CalendarDate | null = null;
-  for (const { done, g } of readings.slice(newest + 1)) {
-    if (g === null) continue;
-    // The greatest so far: what charcoal has taken up does not leave it because the scale once read less.
-    most = Math.max(most, g - empty.g);
-    lastWeighed = done;
-    if (isAtLeast(g - empty.g, limit)) reachedOn ??= done.date;
-  }
-  for (const use of uses) {
-    if (use.done.order <= lastWeighed.order) continue;
-    // A use that does not say agent and setting adds what is known of it: nothing.
-    most += caughtG(use) ?? 0;
-    if (isAtLeast(most, limit)) reachedOn ??= use.done.date;
-  }
-  return { value: most, limit, from: empty.done.date, reachedOn };
+function countGain(limit: number, readings: readonly SeenReading[], uses: readonly SeenUse[]): GainCount {
+  const { gainG, gainAtLeastG, gainUnknown, from, steps } = gainSince(readings, uses);
+  const reachedOn = steps.find(({ g }) => isAtLeast(g, limit))?.done.date ?? null;
+  const value = reachedOn === null ? gainG : gainAtLeastG;
+  return { value, atLeastG: gainAtLeastG, unknown: gainUnknown, limit, from: from?.date ?? null, reachedOn };
 }
 
 function isCharcoal(asset: Asset): boolean {

@@ -1,9 +1,10 @@
 /** How far absorbent and charcoal are worn since they were last renewed. Pure. */
 import type { CalendarDate } from '../calendar/zone.ts';
-import { liquidG, liquidMl } from '../inventory/agent-properties.ts';
 import type { Absorber, Check, Inventory, Scavenging } from '../inventory/inventory.ts';
-import { type Grams, grams, type Hours, hours, ml } from '../quantity/units.ts';
-import type { AssetStanding, Done, Reading, Use } from './standing-types.ts';
+import { isAtLeast } from '../quantity/compare.ts';
+import { type Grams, grams, type Hours, hours } from '../quantity/units.ts';
+import { gainSince, type KnownGain } from './gain.ts';
+import type { AssetStanding, Done } from './standing-types.ts';
 
 /** From when use counts, and what says so. */
 export interface WornSince {
@@ -14,18 +15,10 @@ export interface WornSince {
 }
 
 /** What absorbent or charcoal has seen since it was last renewed. */
-export interface WearState {
+export interface WearState extends KnownGain {
   /** Hours of use; null: nothing says from when to count. */
   readonly hours: Hours | null;
   readonly since: WornSince | null;
-  /** Grams gained; null: not known. */
-  readonly gainG: Grams | null;
-  /** The scale up to the last weighing, an estimate from the uses after it; null: not known. */
-  readonly gainBy: 'scale' | 'estimate' | 'scale_and_estimate' | null;
-  /** The part of the gain that is known; below the whole where some uses do not say what they took. */
-  readonly gainAtLeastG: Grams;
-  /** Uses since the last weighing that do not say agent and setting. */
-  readonly unknownUses: number;
 }
 
 /**
@@ -63,7 +56,8 @@ export function wearOf(
   // What began to count by the inventory's date has seen every use there is.
   const from = since === null || since.by === 'in_service' ? -1 : since.order;
   const minutes = uses.reduce((sum, use) => (use.done.order > from ? sum + use.minutes : sum), 0);
-  return { hours: since === null ? null : hours(minutes / 60), since, ...gainOf(standing) };
+  const { from: _, steps: __, ...gain } = gainSince(standing?.readings ?? [], uses);
+  return { hours: since === null ? null : hours(minutes / 60), since, ...gain };
 }
 
 function wornSince(
@@ -82,43 +76,62 @@ function wornSince(
   return { date: asset.since, order: -1, by: 'in_service' };
 }
 
-function gainOf(
-  standing: AssetStanding | undefined,
-): Pick<WearState, 'gainG' | 'gainBy' | 'gainAtLeastG' | 'unknownUses'> {
-  const weighed = (standing?.readings ?? []).filter(hasGrams);
-  const newest = weighed.findLastIndex(({ isNew }) => isNew);
-  const [empty, ...later] = newest === -1 ? [] : weighed.slice(newest);
-  if (empty === undefined) return { gainG: null, gainBy: null, gainAtLeastG: grams(0), unknownUses: 0 };
-  // The greatest so far: what charcoal has taken up does not leave it because the scale once read less.
-  const byScale = later.reduce((most, { g }) => Math.max(most, g - empty.g), 0);
-  const lastOrder = (later.at(-1) ?? empty).done.order;
-  const after = (standing?.uses ?? []).filter(({ done }) => done.order > lastOrder);
-  const caught = after.map(caughtG);
-  const unknownUses = caught.filter(g => g === null).length;
-  const known = grams(byScale + caught.reduce<number>((sum, g) => sum + (g ?? 0), 0));
-  if (unknownUses > 0) return { gainG: null, gainBy: null, gainAtLeastG: known, unknownUses };
-  const gainBy = after.length === 0 ? 'scale' : later.length === 0 ? 'estimate' : 'scale_and_estimate';
-  return { gainG: known, gainBy, gainAtLeastG: known, unknownUses };
+/** What is left of a charcoal canister by each limit that the practice gives for it. */
+export interface CanisterLeft {
+  /** The lowest of the canister's own limit and those of its checks, and where it stands; null: there is none. */
+  readonly gain: { readonly limitG: Grams; readonly path: string; readonly leftG: Grams | null } | null;
+  /** By the check that renews it; null: none goes by hours. */
+  readonly hours: { readonly limit: Hours; readonly left: Hours | null } | null;
+  /** The limit that is reached for certain, also where the whole is not known. */
+  readonly spentBy: 'gain' | 'hours_in_use' | null;
+  /**
+   * Whether it can be said how much is left: something is spent, or every limit there is can be worked out. One that cannot
+   * might be the earlier one.
+   */
+  readonly isKnown: boolean;
 }
 
 /**
- * The agent that a use let through, all of it caught; null where the entry does not say agent and setting.
+ * How far a canister is from its limits. Plan and stock both go by it, so that they cannot contradict each other.
  *
- * @example caughtG({ agent: 'isoflurane', settingPercent: percent(2), flowMlPerMin: mlPerMin(1000), minutes: minutes(60) }) //=> 9.20…
+ * @param wear - null: nothing is known of it
+ * @example canisterLeft(inventory, canister, wearOf(inventory, canister, standing)).gain?.leftG //=> 37.6
  */
-export function caughtG({
-  agent,
-  settingPercent,
-  flowMlPerMin,
-  minutes,
-}: Pick<Use, 'agent' | 'settingPercent' | 'flowMlPerMin' | 'minutes'>): Grams | null {
-  if (settingPercent === 0) return grams(0);
-  if (agent === null || settingPercent === null) return null;
-  return liquidG(agent, liquidMl(agent, ml(flowMlPerMin * minutes * (settingPercent / 100))));
+export function canisterLeft(
+  inventory: Pick<Inventory, 'checks'>,
+  canister: Scavenging,
+  wear: WearState | null,
+): CanisterLeft {
+  const gain = gainLeft(gainLimit(inventory, canister), wear);
+  const hours = hoursLeft(renewalCheck(inventory, canister.id)?.after.hoursInUse ?? null, wear);
+  const spentBy = gain?.leftG === 0 ? 'gain' : hours?.left === 0 ? 'hours_in_use' : null;
+  const isKnown =
+    (gain !== null || hours !== null) && (gain === null || gain.leftG !== null) && hours?.left !== null;
+  return { gain, hours, spentBy, isKnown: spentBy !== null || isKnown };
 }
 
-function hasGrams(reading: Reading): reading is Reading & { g: Grams } {
-  return reading.g !== null;
+function gainLimit(
+  { checks }: Pick<Inventory, 'checks'>,
+  { id, limitGainG, path }: Scavenging,
+): { limitG: Grams; path: string } | null {
+  const own = limitGainG === null ? [] : [{ limitG: limitGainG, path: `${path}/limit_gain_g` }];
+  const ofChecks = checks.flatMap(({ assets, after, path: at }) =>
+    after.gainG !== null && assets.includes(id) ? [{ limitG: after.gainG, path: `${at}/after/gain_g` }] : [],
+  );
+  return [...own, ...ofChecks].sort((a, b) => a.limitG - b.limitG)[0] ?? null;
+}
+
+function gainLeft(limit: ReturnType<typeof gainLimit>, wear: WearState | null): CanisterLeft['gain'] {
+  if (limit === null) return null;
+  const gained = wear?.gainG ?? null;
+  if (wear !== null && isAtLeast(wear.gainAtLeastG, limit.limitG)) return { ...limit, leftG: grams(0) };
+  return { ...limit, leftG: gained === null ? null : grams(limit.limitG - gained) };
+}
+
+function hoursLeft(limit: Hours | null, wear: WearState | null): CanisterLeft['hours'] {
+  if (limit === null) return null;
+  const used = wear?.hours ?? null;
+  return { limit, left: used === null ? null : hours(isAtLeast(used, limit) ? 0 : limit - used) };
 }
 
 function later(a: Done | null | undefined, b: Done | null | undefined): Done | null {

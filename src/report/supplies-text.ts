@@ -95,7 +95,8 @@ function charcoalLine(part: CharcoalPart, file: string): Row {
   if (limitedBy === 'hours_in_use')
     return { label, figure, detail: `${formatNumber(hoursUsed ?? 0, 1)} h in use` };
   const estimated = gainBy === null || gainBy === 'scale' ? '' : ' (estimate)';
-  const gained = `${formatNumber(gainGSoFar ?? gainAtLeastG, 1)} of ${formatNumber(limitG ?? 0)} g${estimated}`;
+  const atLeast = gainGSoFar === null ? 'at least ' : '';
+  const gained = `${atLeast}${formatNumber(gainGSoFar ?? gainAtLeastG, 1)} of ${formatNumber(limitG ?? 0)} g${estimated}`;
   const adds = expectedG === null ? '' : `; case adds ${formatNumber(expectedG, 1)} g`;
   return { label, figure, detail: `${gained}${adds}` };
 }

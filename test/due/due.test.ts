@@ -210,16 +210,28 @@ describe('a canister', () => {
       signOff('2026-11-05T08:00:00+00:00', ...CANISTER),
       used(6, 60),
     ];
-    expect(itemOf(...CANISTER, entries).used).toMatchObject({
-      gainG: { value: 30 },
-      hoursInUse: { value: 1 },
-    });
+    const { used: counts, isUseUnknown, because } = itemOf(...CANISTER, entries);
+    // A use without agent and setting: what it added is not known, as plan and stock say too.
+    expect(counts).toMatchObject({ gainG: { value: null, atLeastG: 30 }, hoursInUse: { value: 1 } });
+    expect(isUseUnknown).toBe(true);
+    expect(because).toBe(
+      '1 of 12 h in use; grams gained, at least 30 of 50 g, not known: 1 case since it was last weighed does not say agent and setting',
+    );
     const heavy = [...entries, weighed(7, 850)];
     expect(itemOf(...CANISTER, heavy)).toMatchObject({
       dueOn: '2026-11-07',
       limit: 'gain_g',
       state: 'overdue',
     });
+  });
+
+  it('is not known once it is lighter than when it was new, unless the limit was reached before', () => {
+    const light = itemOf(...CANISTER, [fresh, weighed(4, 700)]);
+    expect(light).toMatchObject({ isUseUnknown: true, used: { gainG: { value: null, reachedOn: null } } });
+    expect(light.because).toContain('not known: lighter (700 g) than when it was new (800 g)');
+    const full = itemOf(...CANISTER, [fresh, weighed(3, 850), weighed(4, 700)]);
+    expect(full).toMatchObject({ isUseUnknown: false, limit: 'gain_g', dueOn: '2026-11-03' });
+    expect(full.because).toContain('at least 60 g gained');
   });
 
   it('is not at its limit by a use after the last weighing that adds less than was left', () => {

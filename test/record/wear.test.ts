@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../src/generated/entry.ts';
 import type { Inventory } from '../../src/inventory/inventory.ts';
 import { hours } from '../../src/quantity/units.ts';
+import { caughtG } from '../../src/record/gain.ts';
 import { foldStanding } from '../../src/record/standing.ts';
-import { caughtG, renewalCheck, type WearState, wearOf } from '../../src/record/wear.ts';
+import { renewalCheck, type WearState, wearOf } from '../../src/record/wear.ts';
 import { correct, larkhill, reading, signOff, usage } from './entries.ts';
 
 const inventory = larkhill();
@@ -82,7 +83,7 @@ describe('wearOf charcoal', () => {
   it('estimates from agent, setting and flow until it is weighed', () => {
     const state = wear(id, [fresh, usage('09:00', 'theatre-1', 'bain-1', ISO)]);
     expect(state.gainG).toBeCloseTo(ISO_G, 9);
-    expect(state).toMatchObject({ gainBy: 'estimate', hours: 1, unknownUses: 0 });
+    expect(state).toMatchObject({ gainBy: 'estimate', hours: 1, gainUnknown: null });
     expect(state.since?.by).toBe('new');
   });
 
@@ -101,7 +102,26 @@ describe('wearOf charcoal', () => {
   it('never takes back what the scale once showed', () => {
     const weighed = [fresh, reading('10:00', id, { g: 820 }), reading('11:00', id, { g: 818 })];
     expect(wear(id, weighed).gainG).toBe(20);
-    expect(wear(id, [fresh, reading('10:00', id, { g: 798 })]).gainG).toBe(0);
+  });
+
+  it('is not known once it is lighter than when it was new, until it is weighed again; what was known stays the least', () => {
+    const used = usage('09:00', 'theatre-1', 'bain-1', ISO);
+    const light = reading('10:00', id, { g: 700 });
+    expect(wear(id, [fresh, light])).toMatchObject({
+      gainG: null,
+      gainBy: null,
+      gainAtLeastG: 0,
+      gainUnknown: { why: 'lighter', g: 700, freshG: 800 },
+    });
+    expect(wear(id, [fresh, used, light]).gainAtLeastG).toBeCloseTo(ISO_G, 9);
+    expect(wear(id, [fresh, reading('08:00', id, { g: 830 }), light]).gainAtLeastG).toBe(30);
+    const again = wear(id, [fresh, used, light, reading('11:00', id, { g: 812 })]);
+    expect(again).toMatchObject({ gainG: 12, gainBy: 'scale', gainUnknown: null });
+    expect(wear(id, [fresh, light, reading('11:00', id, { g: 690, new: true })])).toMatchObject({
+      gainG: 0,
+      gainUnknown: null,
+    });
+    expect(wear(id, [fresh, reading('10:00', id, { g: 800 })])).toMatchObject({ gainG: 0 });
   });
 
   it('begins anew with a reading marked new; a sign-off resets the hours only', () => {
@@ -122,11 +142,11 @@ describe('wearOf charcoal', () => {
       usage('10:00', 'theatre-1', 'bain-1'),
     ];
     const state = wear(id, entries);
-    expect(state).toMatchObject({ gainG: null, gainBy: null, unknownUses: 1 });
+    expect(state).toMatchObject({ gainG: null, gainBy: null, gainUnknown: { why: 'uses_unsaid', uses: 1 } });
     expect(state.gainAtLeastG).toBeCloseTo(ISO_G, 9);
     expect(wear(id, [...entries, reading('11:00', id, { g: 814 })])).toMatchObject({
       gainG: 14,
-      unknownUses: 0,
+      gainUnknown: null,
     });
   });
 
@@ -184,7 +204,7 @@ describe('from when wear counts', () => {
       gainG: null,
       gainBy: null,
       gainAtLeastG: 0,
-      unknownUses: 0,
+      gainUnknown: { why: 'never_weighed_in' },
     });
   });
 

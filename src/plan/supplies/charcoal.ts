@@ -1,10 +1,10 @@
 /** How full the charcoal canister is, and how long it lasts. */
 import { AGENT_PROPERTIES, DENSITY_SOURCE, liquidG } from '../../inventory/agent-properties.ts';
-import type { Inventory, Scavenging } from '../../inventory/inventory.ts';
-import { isAtLeast } from '../../quantity/compare.ts';
+import type { Scavenging } from '../../inventory/inventory.ts';
 import { formatNumber } from '../../quantity/format.ts';
 import { type Grams, grams, type Hours, hours, ml } from '../../quantity/units.ts';
-import { renewalCheck, type WearState } from '../../record/wear.ts';
+import { gainUnknownTold, gainUnknownWords } from '../../record/gain.ts';
+import { type CanisterLeft, canisterLeft, renewalCheck, type WearState } from '../../record/wear.ts';
 import { assetRef, type Reason, type Reasoned, type RuleRef } from '../reason.ts';
 import type { AgentPart } from './agent.ts';
 import {
@@ -52,71 +52,41 @@ export function charcoalOf(supplyCase: SupplyCase, agent: AgentPart): CharcoalPa
   const canister = pair.machine.scavenging;
   if (canister === null || canister.kind !== 'charcoal') return null;
   const wear = equipment.record === 'damaged' ? null : equipment.wear(canister.id);
-  const limit = gainLimit(inventory, canister);
-  const check = renewalCheck(inventory, canister.id);
-  const hoursLimit = check?.after.hoursInUse ?? null;
+  const left = canisterLeft(inventory, canister, wear);
   const hoursUsed = wear?.hours ?? null;
-  const gained = wear?.gainG ?? null;
-  const hoursLeftByRule =
-    hoursLimit === null || hoursUsed === null ? null : hours(Math.max(0, hoursLimit - hoursUsed));
   const figures: Figures = {
-    limit,
-    gained,
+    left,
+    gained: wear?.gainG ?? null,
     gainAtLeast: wear?.gainAtLeastG ?? grams(0),
     perHour: perHourG(agent),
-    hoursLimit,
-    hoursLeftByRule,
   };
-  const left = hoursLeftOf(figures);
+  const end = hoursLeftOf(figures);
   const expectedG =
     agent.agent === null || agent.liquidMl === null ? null : liquidG(agent.agent, agent.liquidMl);
   const part = {
     canister,
-    gainGSoFar: gained,
+    gainGSoFar: figures.gained,
     gainBy: wear?.gainBy ?? null,
     gainAtLeastG: figures.gainAtLeast,
-    limitG: limit?.grams ?? null,
+    limitG: left.gain?.limitG ?? null,
     expectedG,
     hoursUsed,
-    hoursLeftByRule,
-    hoursLeft: left?.hours ?? null,
-    limitedBy: left?.by ?? null,
+    hoursLeftByRule: left.hours?.left ?? null,
+    hoursLeft: end?.hours ?? null,
+    limitedBy: end?.by ?? null,
   };
   return {
     ...part,
     missing: missingOf(supplyCase, agent, canister, wear, figures),
-    reasons: reasonsOf(supplyCase, agent, part, figures, limit?.rule ?? null),
+    reasons: reasonsOf(supplyCase, agent, part, figures),
   };
 }
 
-interface Limit {
-  readonly grams: Grams;
-  readonly rule: RuleRef;
-}
-
 interface Figures {
-  readonly limit: Limit | null;
+  readonly left: CanisterLeft;
   readonly gained: Grams | null;
   readonly gainAtLeast: Grams;
   readonly perHour: number | null;
-  readonly hoursLimit: Hours | null;
-  readonly hoursLeftByRule: Hours | null;
-}
-
-/** The lowest of the canister's own limit and those of its checks. */
-function gainLimit(inventory: Inventory, canister: Scavenging): Limit | null {
-  const limits: Limit[] = [];
-  if (canister.limitGainG !== null) {
-    limits.push({
-      grams: canister.limitGainG,
-      rule: assetRef(inventory, `${canister.path}/limit_gain_g`),
-    });
-  }
-  for (const { assets, after, path } of inventory.checks) {
-    if (after.gainG !== null && assets.includes(canister.id))
-      limits.push({ grams: after.gainG, rule: assetRef(inventory, `${path}/after/gain_g`) });
-  }
-  return limits.sort((a, b) => a.grams - b.grams)[0] ?? null;
 }
 
 /** What is let through at the mark set for maintenance, in g/h. */
@@ -129,24 +99,17 @@ function perHourG({ agent, mlPerHour }: AgentPart): number | null {
  * limit that is reached already is certain.
  */
 function hoursLeftOf({
-  limit,
+  left: { gain, hours: byHours, spentBy, isKnown },
   gained,
-  gainAtLeast,
   perHour,
-  hoursLimit,
-  hoursLeftByRule,
 }: Figures): { hours: Hours; by: 'gain' | 'hours_in_use' } | null {
-  if (limit !== null && isAtLeast(gainAtLeast, limit.grams)) return { hours: hours(0), by: 'gain' };
-  if (hoursLeftByRule === 0) return { hours: hours(0), by: 'hours_in_use' };
-  if (limit !== null && (gained === null || perHour === null)) return null;
-  if (hoursLimit !== null && hoursLeftByRule === null) return null;
+  if (spentBy !== null) return { hours: hours(0), by: spentBy };
+  if (!isKnown || (gain !== null && perHour === null)) return null;
   const byGain =
-    limit === null || gained === null || perHour === null
-      ? null
-      : charcoalHours(limit.grams, gained, perHour);
-  if (byGain !== null && (hoursLeftByRule === null || byGain <= hoursLeftByRule))
-    return { hours: byGain, by: 'gain' };
-  return hoursLeftByRule === null ? null : { hours: hoursLeftByRule, by: 'hours_in_use' };
+    gain === null || gained === null || perHour === null ? null : charcoalHours(gain.limitG, gained, perHour);
+  const byRule = byHours?.left ?? null;
+  if (byGain !== null && (byRule === null || byGain <= byRule)) return { hours: byGain, by: 'gain' };
+  return byRule === null ? null : { hours: byRule, by: 'hours_in_use' };
 }
 
 function missingOf(
@@ -154,19 +117,18 @@ function missingOf(
   agent: AgentPart,
   canister: Scavenging,
   wear: WearState | null,
-  { limit, gained, gainAtLeast, hoursLimit }: Figures,
+  { left, gainAtLeast }: Figures,
 ): Missing[] {
   const missing: Missing[] = [];
   const { id } = canister;
-  if (limit === null)
+  if (left.gain === null)
     missing.push(missingKey(inventory, canister.path, 'limit_gain_g', `how many grams ${id} may gain`));
-  const unknownUses = wear?.unknownUses ?? 0;
-  const hours = wear?.hours ?? null;
+  const unknown = wear === null ? ({ why: 'never_weighed_in' } as const) : wear.gainUnknown;
   if (equipment.record === 'damaged') missing.push(missingForDamage(`what ${id} has gained`));
-  else if (unknownUses > 0) {
-    const what = `what ${id} has gained: ${unknownUses} cases since it was last weighed do not say agent and setting; at least ${formatNumber(gainAtLeast)} g`;
-    missing.push(missingEntry(`holdfast reading ${id} GRAMS`, what));
-  } else if (gained === null || (hoursLimit !== null && hours === null)) {
+  else if (unknown !== null && unknown.why !== 'never_weighed_in') {
+    const what = `what ${id} has gained: ${gainUnknownWords(unknown)}; at least ${formatNumber(gainAtLeast)} g`;
+    missing.push(missingEntry(gainUnknownTold(id, unknown), what));
+  } else if (unknown !== null || left.hours?.left === null) {
     missing.push(missingEntry(`holdfast reading ${id} GRAMS --new`, `what ${id} weighed when it was new`));
   }
   if (agent.mlPerHour === null)
@@ -187,10 +149,10 @@ function reasonsOf(
   { inventory }: SupplyCase,
   { agent, liquidMl, mlPerHour }: AgentPart,
   part: Omit<CharcoalPart, 'missing' | 'reasons'>,
-  { gained, perHour, hoursLimit }: Figures,
-  limitRule: RuleRef | null,
+  { left, gained, perHour }: Figures,
 ): Reason[] {
   const reasons: Reason[] = [];
+  const limitRule: RuleRef | null = left.gain === null ? null : assetRef(inventory, left.gain.path);
   const { canister, gainBy, limitG, expectedG, hoursLeft, limitedBy, hoursUsed } = part;
   if (limitG !== null && limitRule !== null) {
     reasons.push({
@@ -229,8 +191,8 @@ function reasonsOf(
     reasons.push({
       figure: 'supplies.charcoal.hours_left',
       value: hoursLeft,
-      formula: `${formatNumber(hoursLimit ?? 0)} h − ${formatNumber(hoursUsed ?? 0)} h used, earlier than by gain`,
-      inputs: { hours_in_use: hoursLimit, hours_used: hoursUsed },
+      formula: `${formatNumber(left.hours?.limit ?? 0)} h − ${formatNumber(hoursUsed ?? 0)} h used, earlier than by gain`,
+      inputs: { hours_in_use: left.hours?.limit ?? null, hours_used: hoursUsed },
       rules: check === null ? [] : [assetRef(inventory, `${check.path}/after/hours_in_use`)],
       source: "the practice's own figure",
     });

@@ -27,7 +27,7 @@ import {
   percent,
   psi,
 } from '../../../src/quantity/units.ts';
-import { caughtG } from '../../../src/record/wear.ts';
+import { caughtG } from '../../../src/record/gain.ts';
 import { larkhill, reading, signOff, usage } from '../../record/entries.ts';
 import { plan, supplies } from './case.ts';
 
