@@ -13,6 +13,7 @@ import { edgesOf } from './edges.ts';
 import { type Finding, findingsOf, type Replan } from './findings.ts';
 import { type Cell, cellsBetween } from './grid.ts';
 import { type ChartRequest, outcomeAt } from './outcome.ts';
+import { type LabelStepG, labelStepFor } from './span.ts';
 
 /** An asset that the record holds back. */
 export interface OutOfService {
@@ -31,11 +32,14 @@ export interface Chart {
   /** The pairs that failed their leak test and have not passed since. */
   readonly failedPairs: readonly OutOfService[];
 }
+  /** To what the edges are printed; the bands keep them exact. */
+  readonly labelStepG: LabelStepG;
 
 /**
  * Draws up the chart.
  *
  * @example chartOf(inventory, NO_RECORD, { fromKg: kg(0.5), toKg: kg(80), species: null, machine: null }, at).bands.length
+ * @param labelStep - to what the edges are printed, for charts that are to be compared; else as the chart itself asks
  */
 export function chartOf(
   inventory: Inventory,
@@ -43,7 +47,10 @@ export function chartOf(
   request: ChartRequest,
   at: Timestamp,
 ): Chart {
-  const cells = planCells(cellsBetween(edgesOf(inventory, request)), inventory, equipment, request, at);
+  labelStep: LabelStepG | null = null,
+  const edges = edgesOf(inventory, request);
+  const labelStepG = labelStep ?? labelStepFor(edges);
+  const cells = planCells(cellsBetween(edges), inventory, equipment, request, at);
   const replan: Replan = (cell, otherInventory, otherEquipment) =>
     outcomeAt(cell.sampleKg, otherInventory, otherEquipment, request, at);
   return {
@@ -52,11 +59,12 @@ export function chartOf(
     request,
     record: equipment.record,
     bands: bandsOf(cells, inventory, request.species),
-    findings: findingsOf(cells, inventory, equipment, replan),
+    findings: findingsOf(cells, inventory, equipment, replan, labelStepG),
     outOfService: outOfService(inventory, equipment),
     failedPairs: failedPairs(inventory, equipment),
   };
 }
+    labelStepG,
 
 /** The bands alone, for whoever needs no findings. */
 export function bandsFor(

@@ -11,7 +11,7 @@ import { otherClass } from '../plan/zone.ts';
 import { formatVolume } from '../quantity/format.ts';
 import type { PlannedCell } from './bands.ts';
 import type { Outcome } from './outcome.ts';
-import { describeSpan, joinNeighbours, type Span } from './span.ts';
+import { describeSpan, joinNeighbours, type LabelStepG, type Span } from './span.ts';
 import { withoutAssets, withoutBags } from './take-away.ts';
 
 export type FindingKind =
@@ -33,47 +33,53 @@ export interface Finding {
 /** How an outcome would be with other equipment or another inventory. */
 export type Replan = (cell: PlannedCell, inventory: Inventory, equipment: EquipmentState) => Outcome;
 
+/** @param stepG - to what the weights in the messages are given */
 export function findingsOf(
   cells: readonly PlannedCell[],
   inventory: Inventory,
   equipment: EquipmentState,
   replan: Replan,
+  stepG: LabelStepG,
 ): Finding[] {
   return [
-    ...gaps(cells),
-    ...leadingClassMissing(cells, inventory),
-    ...bagsMissing(cells),
-    ...overlaps(cells),
-    ...singlePoints(cells, inventory, equipment, replan),
-    ...singleBags(cells, inventory, equipment, replan),
+    ...gaps(cells, stepG),
+    ...leadingClassMissing(cells, inventory, stepG),
+    ...bagsMissing(cells, stepG),
+    ...overlaps(cells, stepG),
+    ...singlePoints(cells, inventory, equipment, replan, stepG),
+    ...singleBags(cells, inventory, equipment, replan, stepG),
   ];
 }
 
-function gaps(cells: readonly PlannedCell[]): Finding[] {
+function gaps(cells: readonly PlannedCell[], stepG: LabelStepG): Finding[] {
   return stretches(cells, ({ outcome }) => outcome.status === 'none').map(span => ({
     kind: 'gap',
     span,
     asset: null,
-    message: `no circuit in service ${describeSpan(span)}`,
+    message: `no circuit in service ${describeSpan(span, stepG)}`,
   }));
 }
 
-function leadingClassMissing(cells: readonly PlannedCell[], { rules }: Inventory): Finding[] {
+function leadingClassMissing(
+  cells: readonly PlannedCell[],
+  { rules }: Inventory,
+  stepG: LabelStepG,
+): Finding[] {
   const leading = rules.boundary.between.value;
   return stretches(cells, ({ outcome }) => outcome.status === 'other_class_only').map(span => ({
     kind: 'leading_class_missing',
     span,
     asset: null,
-    message: `no ${CLASS_WORDS[leading]} circuit ${describeSpan(span)}: a plan stops unless a ${CLASS_WORDS[otherClass(leading)]} one is named`,
+    message: `no ${CLASS_WORDS[leading]} circuit ${describeSpan(span, stepG)}: a plan stops unless a ${CLASS_WORDS[otherClass(leading)]} one is named`,
   }));
 }
 
-function bagsMissing(cells: readonly PlannedCell[]): Finding[] {
+function bagsMissing(cells: readonly PlannedCell[], stepG: LabelStepG): Finding[] {
   return stretches(cells, isBagMissing).map(span => ({
     kind: 'bag_missing',
     span,
     asset: null,
-    message: `no bag large enough in stock ${describeSpan(span)}`,
+    message: `no bag large enough in stock ${describeSpan(span, stepG)}`,
   }));
 }
 
@@ -81,12 +87,12 @@ function isBagMissing({ outcome: { bag } }: Pick<PlannedCell, 'outcome'>): boole
   return bag !== null && !bag.isLargeEnough;
 }
 
-function overlaps(cells: readonly PlannedCell[]): Finding[] {
+function overlaps(cells: readonly PlannedCell[], stepG: LabelStepG): Finding[] {
   return stretches(cells, ({ outcome }) => outcome.main !== null && outcome.other !== null).map(span => ({
     kind: 'overlap',
     span,
     asset: null,
-    message: `both classes may serve ${describeSpan(span)}`,
+    message: `both classes may serve ${describeSpan(span, stepG)}`,
   }));
 }
 
@@ -96,6 +102,7 @@ function singlePoints(
   inventory: Inventory,
   equipment: EquipmentState,
   replan: Replan,
+  stepG: LabelStepG,
 ): Finding[] {
   const kinds = [
     { assets: inventory.circuits, does: 'serves' },
@@ -112,7 +119,7 @@ function singlePoints(
         kind: 'single_point_of_failure',
         span,
         asset: id,
-        message: `only ${id} ${does} ${describeSpan(span)}`,
+        message: `only ${id} ${does} ${describeSpan(span, stepG)}`,
       }));
     }),
   );
@@ -139,6 +146,7 @@ function singleBags(
   inventory: Inventory,
   equipment: EquipmentState,
   replan: Replan,
+  stepG: LabelStepG,
 ): Finding[] {
   const single = stockedSizes(inventory, equipment).filter(
     ({ count, ids }) => count - ids.filter(id => equipment.outOfService(id) !== null).length === 1,
@@ -154,7 +162,7 @@ function singleBags(
       kind: 'single_point_of_failure',
       span,
       asset: id,
-      message: `only one ${formatVolume(sizeMl)} bag${id === null ? '' : ` (${id})`} is large enough ${describeSpan(span)}`,
+      message: `only one ${formatVolume(sizeMl)} bag${id === null ? '' : ` (${id})`} is large enough ${describeSpan(span, stepG)}`,
     }));
   });
 }

@@ -55,47 +55,78 @@ export function isPoint({ low, high }: Span): boolean {
   return low.edge.kg === high.edge.kg;
 }
 
+/** To how many grams the edges of a chart are printed. */
+export type LabelStepG = 1 | 10;
+
 /**
- * Both ends to the gram, rounded so that every weight in whole grams falls on the side where the exact edge puts it:
- * downwards where the edge belongs to the stretch below it, upwards where it belongs to the one above.
+ * Two decimals of a kilogram are what a wall needs. Where somebody wrote a limit to the gram, all edges are to the gram: a
+ * limit that is written must be printed as it is.
  *
- * @example gramLabels({ low: 'over 5', high: 'to 5.5555…' }) //=> { low: '5', high: '5.555' }
+ * @param edges - all edges of a chart @example labelStepFor(edgesOf(inventory, range)) //=> 10
  */
-export function gramLabels({ low, high }: Span): { low: string; high: string } {
-  if (isPoint({ low, high })) {
-    const label = formatNumber(low.edge.kg, 3);
-    return { low: label, high: label };
+export function labelStepFor(edges: readonly Edge[]): LabelStepG {
+  return edges.every(({ kg, isComputed }) => isComputed || isWhole(kg * 100)) ? 10 : 1;
+}
+
+/** The ends of a stretch as they are printed, in kg. */
+export interface PrintedSpan {
+  readonly low: string;
+  readonly lowIncluded: boolean;
+  readonly high: string;
+  readonly highIncluded: boolean;
+  /** A single weight as far as can be told in whole steps. */
+  readonly isPoint: boolean;
+}
+
+/**
+ * Both ends in kg, so that every weight in whole steps stands where the exact edge puts it. An edge that is no whole step is
+ * rounded down and belongs to the stretch below: a weight between the two is then taken for the heavier row, with the
+ * larger bag.
+ *
+ * @example printedSpan({ low: 'over 5', high: 'to 5.5555…' }, 10) //=> { low: '5', lowIncluded: false, high: '5.55', … }
+ */
+export function printedSpan(span: Span, stepG: LabelStepG): PrintedSpan {
+  if (isPoint(span)) {
+    const label = formatNumber(span.low.edge.kg, 3);
+    return { low: label, lowIncluded: true, high: label, highIncluded: true, isPoint: true };
   }
-  return { low: gramLabel(low.edge.kg, !low.included), high: gramLabel(high.edge.kg, high.included) };
+  const [low, high] = [printedEdge(span.low.edge.kg, stepG), printedEdge(span.high.edge.kg, stepG)];
+  const lowIncluded = span.low.included && low.isExact;
+  const highIncluded = span.high.included || !high.isExact;
+  const isSingle = lowIncluded && highIncluded && low.label === high.label;
+  return { low: low.label, lowIncluded, high: high.label, highIncluded, isPoint: isSingle };
 }
 
-/** Whether no weight in whole grams lies in a span: nothing that a scale shows, and nothing to print. */
-export function isFinerThanGrams(span: Span): boolean {
-  const [low, high] = [span.low, span.high].map(({ edge }) => Math.round(edge.kg * 1000));
-  const near = [low, high].flatMap(grams => (grams === undefined ? [] : [grams - 1, grams, grams + 1]));
-  return !near.some(grams => contains(span, kg(grams / 1000)));
+/** Whether no weight in whole steps lies in a span: nothing to print. */
+export function isFinerThan(span: Span, stepG: LabelStepG): boolean {
+  const [low, high] = [span.low, span.high].map(({ edge }) => Math.round((edge.kg * 1000) / stepG));
+  const near = [low, high].flatMap(steps => (steps === undefined ? [] : [steps - 1, steps, steps + 1]));
+  return !near.some(steps => contains(span, kg((steps * stepG) / 1000)));
 }
 
-function gramLabel(weight: Kg, belongsBelow: boolean): string {
-  const inGrams = weight * 1000;
-  const nearest = Math.round(inGrams);
-  const isWhole = Math.abs(inGrams - nearest) <= 1e-9 * inGrams;
-  const rounded = isWhole ? nearest : belongsBelow ? Math.floor(inGrams) : Math.ceil(inGrams);
-  return formatNumber(rounded / 1000, 3);
+function printedEdge(weight: Kg, stepG: LabelStepG): { label: string; isExact: boolean } {
+  const inSteps = (weight * 1000) / stepG;
+  const isExact = isWhole(inSteps);
+  const steps = isExact ? Math.round(inSteps) : Math.floor(inSteps);
+  return { label: formatNumber((steps * stepG) / 1000, 3), isExact };
 }
 
-/** @example describeSpan(between) //=> 'from 7 to 8 kg' @example describeSpan(gap) //=> 'over 12 to below 14 kg' */
-export function describeSpan(span: Span): string {
-  const { low, high } = gramLabels(span);
-  if (isPoint(span)) return `at exactly ${low} kg`;
-  return `${span.low.included ? 'from' : 'over'} ${low} ${span.high.included ? 'to' : 'to below'} ${high} kg`;
+function isWhole(value: number): boolean {
+  return Math.abs(value - Math.round(value)) <= 1e-9 * value;
 }
 
-/** The same in signs, for a narrow column. @example shortSpan(gap) //=> '>12–<14' @example shortSpan(point) //=> '7' */
-export function shortSpan(span: Span): string {
-  const { low, high } = gramLabels(span);
-  if (isPoint(span)) return low;
-  return `${span.low.included ? '' : '>'}${low}–${span.high.included ? '' : '<'}${high}`;
+/** @example describeSpan(between, 10) //=> 'from 7 to 8 kg' @example describeSpan(gap, 10) //=> 'over 12 to below 14 kg' */
+export function describeSpan(span: Span, stepG: LabelStepG): string {
+  const { low, lowIncluded, high, highIncluded, isPoint } = printedSpan(span, stepG);
+  if (isPoint) return `at exactly ${low} kg`;
+  return `${lowIncluded ? 'from' : 'over'} ${low} ${highIncluded ? 'to' : 'to below'} ${high} kg`;
+}
+
+/** The same in signs, for a narrow column. @example shortSpan(gap, 10) //=> '>12–<14' @example shortSpan(point, 10) //=> '7' */
+export function shortSpan(span: Span, stepG: LabelStepG): string {
+  const { low, lowIncluded, high, highIncluded, isPoint } = printedSpan(span, stepG);
+  if (isPoint) return low;
+  return `${lowIncluded ? '' : '>'}${low}–${highIncluded ? '' : '<'}${high}`;
 }
 
 /** One stretch from the beginning of the first to the end of the last. */

@@ -4,7 +4,9 @@ import { Command, Option } from 'commander';
 import { timestampIn, todayIn } from '../calendar/zone.ts';
 import { type Chart, chartOf, hasGap } from '../chart/chart.ts';
 import { changesBetween, type Equipped, findingsBeyond } from '../chart/compare.ts';
+import { edgesOfAll } from '../chart/edges.ts';
 import type { ChartRequest } from '../chart/outcome.ts';
+import { labelStepFor } from '../chart/span.ts';
 import { withoutAssets } from '../chart/take-away.ts';
 import { type Asset, type Inventory, SPECIES, type Species } from '../inventory/inventory.ts';
 import { ensureInventory } from '../inventory/load.ts';
@@ -81,9 +83,9 @@ function runChart(options: ChartOptions, context: Context): void {
   const request = readRequest(options, inventory);
   const at = timestampIn(inventory.practice.timeZone, now);
   const present: Equipped = { inventory, equipment: equipmentState(context, options, inventory, null, now) };
-  const chart = chartOf(inventory, present.equipment, request, at);
   const supposed = suppose(present, options, context, now);
   if (supposed === null) {
+    const chart = chartOf(inventory, present.equipment, request, at);
     finish(render(chart, format, options, context), chart, options, context);
     return;
   }
@@ -94,7 +96,10 @@ function runChart(options: ChartOptions, context: Context): void {
       'print what would change as text or json, or draw the chart of the other file with --inventory',
     );
   }
-  const then = chartOf(supposed.inventory, supposed.equipment, request, at);
+  // Both to the same decimals: what is told of one and not of the other must differ in more than that.
+  const labelStepG = labelStepFor(edgesOfAll([inventory, supposed.inventory], request));
+  const chart = chartOf(inventory, present.equipment, request, at, labelStepG);
+  const then = chartOf(supposed.inventory, supposed.equipment, request, at, labelStepG);
   const whatIf: WhatIf = {
     present: chart,
     supposed: then,

@@ -4,17 +4,17 @@
  *
  * Black on white: classes differ by strips with words and by a light tint, a gap by hatching, never by colour.
  */
-import type { Band } from '../chart/bands.ts';
 import type { Chart } from '../chart/chart.ts';
-import { gramLabels, isFinerThanGrams } from '../chart/span.ts';
+import { type ChartRow, rowsOf } from '../chart/rows.ts';
+import { printedSpan } from '../chart/span.ts';
 import { PHASES } from '../inventory/inventory.ts';
 import { formatNumber } from '../quantity/format.ts';
-import { footOf } from './chart-foot.ts';
+import { footOf, warningsBeyondFoot } from './chart-foot.ts';
 import { contentsOf, type Lane, lanesRect, MARGIN, type Row } from './chart-rows.ts';
 import { dateWords, formulaWords, PHASE_WORDS, speciesWords } from './chart-words.ts';
 import { inset, type Shape, type WordStyle, words } from './drawing.ts';
 import { safeText } from './safe-text.ts';
-import { fitText } from './text-fit.ts';
+import { breakLines, fitText, LINE_HEIGHT } from './text-fit.ts';
 
 /** One sheet of paper. */
 export interface Sheet {
@@ -32,43 +32,70 @@ const STRIP_STYLE: WordStyle = { largest: 4.4, least: 3.4, anchor: 'start', bold
 /** Below this a row cannot be read from two metres. */
 const LEAST_ROW = 10.5;
 const TALLEST_ROW = 24;
+const WARNING_SIZE = 4.4;
 
 /** The sheets of a chart. More rows than one sheet can show in a readable size go on on the next. */
 export function sheetsOf(chart: Chart): Sheet[] {
   const foot = footOf(chart, INNER);
   const room = PAGE.height - 2 * MARGIN - HEAD_HEIGHT - LANE_HEAD_HEIGHT - foot.height;
-  const pages = paginate(rowsOf(chart), room);
-  return pages.map((rows, i) => {
-    const number = pages.length === 1 ? '' : `sheet ${i + 1} of ${pages.length}`;
-    const top = MARGIN + HEAD_HEIGHT;
+  const pages = paginate(drawnRows(chart), room);
+  const lists = warningLists(chart, room);
+  const total = pages.length + lists.length;
+  const sheetOf = (shapes: readonly Shape[], i: number): Sheet => ({
+    shapes: [
+      ...headOf(chart, total === 1 ? '' : `sheet ${i + 1} of ${total}`),
+      ...shapes,
+      ...foot.at(MARGIN, PAGE.height - MARGIN - foot.height),
+    ],
+  });
+  const top = MARGIN + HEAD_HEIGHT;
+  const drawn = pages.map(rows => {
     const strips = sectionsOf(rows).reduce((sum, [first]) => sum + stripHeight(first?.section ?? ''), 0);
     const rowHeight = Math.min(TALLEST_ROW, (room - strips) / rows.length);
-    return {
-      shapes: [
-        ...headOf(chart, number),
-        ...laneHeads(top, rows[0]),
-        ...drawRows(rows, top + LANE_HEAD_HEIGHT, rowHeight, chart),
-        ...foot.at(MARGIN, PAGE.height - MARGIN - foot.height),
-      ],
-    };
+    return [...laneHeads(top, rows[0], chart), ...drawRows(rows, top + LANE_HEAD_HEIGHT, rowHeight, chart)];
+  });
+  return [...drawn, ...lists.map(lines => drawWarnings(lines, top))].map(sheetOf);
+}
+
+/** The warnings that the foot has no room for, with all others, in lines as they stand on as many sheets as they need. */
+function warningLists(chart: Chart, room: number): string[][] {
+  const lines = warningsBeyondFoot(chart).flatMap(text =>
+    breakLines(text, WARNING_SIZE, INNER, { bold: true }),
+  );
+  const perSheet = Math.max(1, Math.floor(room / (WARNING_SIZE * LINE_HEIGHT)));
+  return Array.from({ length: Math.ceil(lines.length / perSheet) }, (_, i) =>
+    lines.slice(i * perSheet, (i + 1) * perSheet),
+  );
+}
+
+function drawWarnings(lines: readonly string[], top: number): Shape[] {
+  const title = { x: MARGIN, y: top, width: INNER, height: LANE_HEAD_HEIGHT };
+  const pitch = WARNING_SIZE * LINE_HEIGHT;
+  return [
+    ...words('ALL WARNINGS', title, { largest: 6, least: 4, anchor: 'start', bold: true }),
+    ...lines.flatMap((line, i) =>
+      words(
+        line,
+        { x: MARGIN, y: top + LANE_HEAD_HEIGHT + i * pitch, width: INNER, height: pitch },
+        { largest: WARNING_SIZE, least: WARNING_SIZE / 2, anchor: 'start', bold: true, whole: true },
+      ),
+    ),
+  ];
+}
+
+function drawnRows({ bands, labelStepG }: Chart): Row[] {
+  return rowsOf(bands, labelStepG).flatMap((band): Row[] => {
+    const { main, other } = band;
+    const section = sectionOf(band);
+    if (other === null) return [{ band, service: main, role: 'only', section }];
+    return [
+      { band, service: main, role: 'leads', section },
+      { band, service: other, role: 'or', section },
+    ];
   });
 }
 
-function rowsOf(chart: Chart): Row[] {
-  return chart.bands
-    .filter(({ span }) => !isFinerThanGrams(span))
-    .flatMap((band): Row[] => {
-      const { main, other } = band;
-      const section = sectionOf(band);
-      if (other === null) return [{ band, service: main, role: 'only', section }];
-      return [
-        { band, service: main, role: 'leads', section },
-        { band, service: other, role: 'or', section },
-      ];
-    });
-}
-
-function sectionOf({ main, other, outcome }: Band): string {
+function sectionOf({ main, other, outcome }: ChartRow): string {
   if (main !== null && other !== null)
     return `EITHER CLASS, the upper row leads: ${formulaWords(main)}; or ${formulaWords(other)}`;
   const service = main ?? other;
@@ -120,13 +147,13 @@ function headOf(chart: Chart, sheet: string): Shape[] {
 }
 
 /** Two lines of titles: what a lane shows, and the unit or the phase under it. */
-function laneHeads(y: number, first: Row | undefined): Shape[] {
+function laneHeads(y: number, first: Row | undefined, chart: Chart): Shape[] {
   const half = LANE_HEAD_HEIGHT / 2;
   const title = (lanes: readonly Lane[], upper: boolean, text: string) =>
     words(text, inset(lanesRect(lanes, upper ? y : y + half, half)), TITLE);
   return [
     ...title(['kg'], true, 'weight, kg'),
-    ...title(['kg'], false, first === undefined ? '' : beginning(first.band)),
+    ...title(['kg'], false, first === undefined ? '' : beginning(first.band, chart)),
     ...title(['pair'], true, 'circuit'),
     ...title(['pair'], false, 'machine'),
     ...title(PHASES, true, 'oxygen, L/min'),
@@ -137,8 +164,9 @@ function laneHeads(y: number, first: Row | undefined): Shape[] {
 }
 
 /** Where the rows of a sheet begin. */
-function beginning({ span }: Band): string {
-  return `${span.low.included ? 'from' : 'over'} ${gramLabels(span).low}`;
+function beginning({ span }: ChartRow, { labelStepG }: Chart): string {
+  const { low, lowIncluded } = printedSpan(span, labelStepG);
+  return `${lowIncluded ? 'from' : 'over'} ${low}`;
 }
 
 const TITLE: WordStyle = { largest: 4.2, least: 2.4, anchor: 'middle', bold: true, whole: true };

@@ -1,6 +1,6 @@
 /** The foot of a wall chart: what stands out, what is out of service, how to read it, the safety line. */
 import type { Chart } from '../chart/chart.ts';
-import { bagFormula, recordWords } from './chart-words.ts';
+import { bagFormula, edgeWords, recordWords } from './chart-words.ts';
 import type { Rect, Shape } from './drawing.ts';
 import { SAFETY_LINE } from './safety.ts';
 import { breakLines, fitText, LINE_HEIGHT } from './text-fit.ts';
@@ -17,8 +17,8 @@ const MOST_FINDINGS = 7;
 const MOST_RECORD_LINES = 6;
 
 const HOW_TO_READ =
-  'Go down to the first row whose limit the patient does not pass: “to 5” includes 5 kg, “under 7” does not; to the gram. ' +
-  'Oxygen: the flowmeter marks to set from the least to the greatest weight of the row.';
+  'Go down to the first row whose limit the patient does not pass: “to 5” includes 5 kg, “under 7” does not. ' +
+  'Oxygen: the flowmeter mark to set at every weight of the row.';
 const LEAK_TEST =
   'Leak test before the case with no patient attached; open the pop-off after every test. ' +
   'Never flush oxygen into a T-piece or Bain with a patient attached.';
@@ -43,26 +43,30 @@ export function footOf(chart: Chart, width: number): Foot {
 }
 
 function linesOf(chart: Chart): { text: string; bold: boolean }[] {
-  const { findings } = chart;
-  const shown = findings.slice(0, MOST_FINDINGS).map(({ message }) => capital(message));
+  const found = findingWords(chart).slice(0, MOST_FINDINGS);
+  const record = recordWords(chart).slice(0, MOST_RECORD_LINES);
+  const hidden = findingWords(chart).length - found.length + recordWords(chart).length - record.length;
   const more =
-    findings.length > MOST_FINDINGS ? [`${findings.length - MOST_FINDINGS} more: holdfast chart`] : [];
-  const found = [...shown, ...more];
+    hidden === 0
+      ? []
+      : [`NOT ALL WARNINGS STAND HERE: ${hidden} MORE ${hidden === 1 ? 'IS' : 'ARE'} ON THE LAST SHEET.`];
   return [
-    ...(found.length === 0 ? [] : [{ text: `${found.join('. ')}.`, bold: true }]),
-    ...capped(recordWords(chart)).map(text => ({ text, bold: true })),
-    { text: `Bag: ${bagFormula(chart)}. ${HOW_TO_READ}`, bold: false },
+    ...more.map(text => ({ text, bold: true })),
+    ...(found.length === 0 ? [] : [{ text: found.join(' '), bold: true }]),
+    ...record.map(text => ({ text, bold: true })),
+    { text: `Bag: ${bagFormula(chart)}. ${HOW_TO_READ} ${edgeWords(chart)}`, bold: false },
     { text: LEAK_TEST, bold: false },
   ];
 }
 
-function capped(lines: readonly string[]): string[] {
-  if (lines.length <= MOST_RECORD_LINES) return [...lines];
-  const hidden = lines.length - MOST_RECORD_LINES;
-  return [
-    ...lines.slice(0, MOST_RECORD_LINES),
-    `AND ${hidden} MORE NOT IN SERVICE: holdfast chart lists them.`,
-  ];
+/** Every warning, one a line, where the foot has no room for all; empty where it has. */
+export function warningsBeyondFoot(chart: Chart): string[] {
+  const [found, record] = [findingWords(chart), recordWords(chart)];
+  return found.length > MOST_FINDINGS || record.length > MOST_RECORD_LINES ? [...record, ...found] : [];
+}
+
+function findingWords({ findings }: Chart): string[] {
+  return findings.map(({ message }) => `${capital(message)}.`);
 }
 
 function capital(text: string): string {

@@ -1,21 +1,22 @@
 /**
  * A chart as one page that works offline: the drawn sheets to print, and the same bands as a list for a narrow screen.
  */
-import type { Band, BandService } from '../chart/bands.ts';
 import type { Chart } from '../chart/chart.ts';
-import { describeSpan, isFinerThanGrams } from '../chart/span.ts';
+import { type ChartRow, type RowGroup, type RowService, rowGroups, rowsOf } from '../chart/rows.ts';
+import { describeSpan } from '../chart/span.ts';
+import { PHASES } from '../inventory/inventory.ts';
 import { CLASS_WORDS, KIND_WORDS } from '../plan/fit.ts';
 import { escapeXml, PAPER_MM, type Paper, sheetElements, titleOf } from './chart-svg.ts';
 import {
   bagFormula,
   bagWords,
   dateWords,
+  edgeWords,
   emptyWords,
   formulaWords,
   holdWords,
   inLitres,
   isThroughout,
-  litresRange,
   PHASE_WORDS,
   recordWords,
   speciesWords,
@@ -58,14 +59,16 @@ const STYLE = `body { margin: 0; background: #fff; color: #000; font: 16px/1.4 A
 .list p { margin: 2px 0 }
 .list dl { display: grid; grid-template-columns: max-content 1fr; gap: 0 10px; margin: 4px 0 }
 .list dd { margin: 0; font-weight: bold }
-.list summary { padding: 6px 0 }
+.list table { border-collapse: collapse; margin: 6px 0 }
+.list th, .list td { border: 1px solid #000; padding: 2px 6px; text-align: left; font-weight: normal }
+.list td { font-weight: bold }
 .list .safety { border: 2px solid #000; padding: 6px; font-weight: bold }
 @media screen and (max-width: 760px) { .sheets { display: none } .list { display: block } }
 @media print { .sheet { width: 100vw; height: 100vh; max-width: none; break-after: page } .sheet:last-child { break-after: auto } .list { display: none } }
 `;
 
 function listOf(chart: Chart): string {
-  const { inventory, at, bands, findings } = chart;
+  const { inventory, at, bands, findings, labelStepG } = chart;
   const paragraphs = (lines: readonly string[]) => lines.map(line => `<p>${escapeXml(line)}</p>\n`).join('');
   const found =
     findings.length === 0
@@ -75,56 +78,53 @@ function listOf(chart: Chart): string {
     `<h1>${escapeXml(inventory.practice.name)}</h1>\n` +
     `<p>${dateWords(at)}, inventory ${inventory.blob.slice(0, 12)}, ${escapeXml(speciesWords(chart))}</p>\n` +
     paragraphs(recordWords(chart)) +
-    bands
-      .filter(({ span }) => !isFinerThanGrams(span))
-      .map(band => card(band, chart))
+    rowGroups(rowsOf(bands, labelStepG))
+      .map(group => card(group, chart))
       .join('') +
     found +
     `<p>Bag: ${escapeXml(bagFormula(chart))}.</p>\n` +
+    `<p>${escapeXml(edgeWords(chart))}</p>\n` +
     `<p>Leak test with no patient attached; open the pop-off after every test. Never flush oxygen into a T-piece or Bain with a patient attached.</p>\n` +
     `<p class="safety">${escapeXml(SAFETY_LINE)}</p>\n`
   );
 }
 
-function card(band: Band, chart: Chart): string {
-  const { main, other, span } = band;
-  const title = `<h2>${escapeXml(describeSpan(span))}</h2>\n`;
+function card({ span, rows }: RowGroup, chart: Chart): string {
+  const [first] = rows;
+  const { main, other } = first;
+  const title = `<h2>${escapeXml(describeSpan(span, chart.labelStepG))}</h2>\n`;
   if (main === null && other === null)
-    return `<article class="none">${title}<p><strong>${escapeXml(emptyWords(band, chart))}</strong></p><p>${escapeXml(whyNotWords(band))}</p></article>\n`;
+    return `<article class="none">${title}<p><strong>${escapeXml(emptyWords(first, chart))}</strong></p><p>${escapeXml(whyNotWords(first))}</p></article>\n`;
   const tint = (main ?? other)?.circuitClass === 'rebreathing' ? ' class="tint"' : '';
-  const first =
+  const remark = first.outcome.isSubstitute ? ', standing in for a circle' : '';
+  const leading =
     main === null
-      ? `<p><strong>None of the leading class.</strong> ${escapeXml(whyNotWords(band))}</p>`
-      : service(band, main, band.outcome.isSubstitute ? ', standing in for a circle' : '');
-  const second = other === null ? '' : `<h3>or</h3>${service(band, other, '')}`;
-  return `<article${tint}>${title}${first}${second}</article>\n`;
+      ? `<p><strong>None of the leading class.</strong> ${escapeXml(whyNotWords(first))}</p>`
+      : service(first, main, remark, marks(rows, 'main', chart));
+  const second = other === null ? '' : `<h3>or</h3>${service(first, other, '', marks(rows, 'other', chart))}`;
+  return `<article${tint}>${title}${leading}${second}</article>\n`;
 }
 
-function service(band: Band, part: BandService, remark: string): string {
-  const { circuit, machine, flows } = part;
+function service(row: ChartRow, part: RowService, remark: string, table: string): string {
+  const { circuit, machine } = part;
   const rows: [string, string][] = [
     ['circuit', `${circuit.id} (${KIND_WORDS[circuit.kind]}, ${CLASS_WORDS[part.circuitClass]}${remark})`],
     ['machine', machine.id],
-    ...(isThroughout(part)
-      ? flows.slice(0, 1).map((flow): [string, string] => ['oxygen', `${litresRange(flow)} L/min`])
-      : flows.map((flow): [string, string] => [PHASE_WORDS[flow.phase], `${litresRange(flow)} L/min`])),
-    ['bag', bagWords(band)],
+    ['bag', bagWords(row)],
   ];
   const list = rows.map(([name, value]) => `<dt>${name}</dt><dd>${escapeXml(value)}</dd>`).join('');
-  return `<dl>${list}</dl><p>${escapeXml(formulaWords(part))}</p><p>Leak test: ${escapeXml(holdWords(part))}.</p>${dial(part)}`;
+  return `<dl>${list}</dl>${table}<p>${escapeXml(formulaWords(part))}</p><p>Leak test: ${escapeXml(holdWords(part))}.</p>`;
 }
 
-/** Which mark from where to where. */
-function dial(part: BandService): string {
-  const throughout = isThroughout(part);
-  const phases = throughout ? part.flows.slice(0, 1) : part.flows;
-  const lists = phases.map(({ phase, steps }) => {
-    const items = steps
-      .filter(({ span }) => !isFinerThanGrams(span))
-      .map(
-        ({ span, setMlPerMin }) => `<li>${inLitres(setMlPerMin)} L/min ${escapeXml(describeSpan(span))}</li>`,
-      );
-    return `${throughout ? '' : `<h3>${PHASE_WORDS[phase]}</h3>`}<ul>${items.join('')}</ul>`;
+/** The mark to set from where to where: never a range, in which a patient would have to be guessed. */
+function marks(rows: RowGroup['rows'], part: 'main' | 'other', { labelStepG }: Chart): string {
+  const throughout = rows.every(row => row[part] === null || isThroughout(row[part]));
+  const phases = throughout ? PHASES.slice(0, 1) : PHASES;
+  const heads = throughout ? ['oxygen, L/min'] : PHASES.map(phase => `${PHASE_WORDS[phase]}, L/min`);
+  const cells = rows.map(row => {
+    const set = row[part]?.setMlPerMin;
+    const figures = phases.map(phase => `<td>${set === undefined ? '' : inLitres(set[phase])}</td>`);
+    return `<tr><th>${escapeXml(describeSpan(row.span, labelStepG))}</th>${figures.join('')}</tr>`;
   });
-  return `<details><summary>the marks, weight by weight</summary>${lists.join('')}</details>`;
+  return `<table><tr><th></th>${heads.map(head => `<th>${head}</th>`).join('')}</tr>${cells.join('')}</table>`;
 }

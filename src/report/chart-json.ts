@@ -82,7 +82,7 @@ function bandDocument({ span, outcome, main, other, bagWantedMl, whyNot }: Band)
   return {
     from: endDocument(span.low),
     to: endDocument(span.high),
-    label: describeSpan(span),
+    label: describeSpan(span, 1),
     status: outcome.status,
     zone: outcome.zone,
     substitute: outcome.isSubstitute,

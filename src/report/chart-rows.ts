@@ -1,11 +1,11 @@
 /** What stands in the rows of a wall chart, lane by lane. */
-import type { Band, BandService } from '../chart/bands.ts';
 import type { Chart } from '../chart/chart.ts';
-import { gramLabels, isPoint } from '../chart/span.ts';
+import type { ChartRow, RowService } from '../chart/rows.ts';
+import { printedSpan } from '../chart/span.ts';
 import { PHASES } from '../inventory/inventory.ts';
 import { KIND_WORDS } from '../plan/fit.ts';
 import { formatVolume } from '../quantity/format.ts';
-import { emptyWords, isThroughout, litresRange, whyNotWords } from './chart-words.ts';
+import { emptyWords, inLitres, isThroughout, whyNotWords } from './chart-words.ts';
 import { type Fill, inset, type Rect, type Shape, words } from './drawing.ts';
 import { LINE_HEIGHT } from './text-fit.ts';
 
@@ -24,10 +24,10 @@ const LANES = {
 } as const;
 export type Lane = keyof typeof LANES;
 
-/** What stands in one row: a band, or the other class of a band that has two. */
+/** What stands in one row: a row of the chart, or the other class of one that has two. */
 export interface Row {
-  readonly band: Band;
-  readonly service: BandService | null;
+  readonly band: ChartRow;
+  readonly service: RowService | null;
   readonly role: 'only' | 'leads' | 'or';
   /** The strip above the rows of its kind. */
   readonly section: string;
@@ -45,15 +45,15 @@ export interface Content {
 export function contentsOf(row: Row, chart: Chart): Content[] {
   const { band, service } = row;
   return [
-    kgContent(band),
+    kgContent(band, chart),
     ...(service === null ? [emptyContent(band, chart)] : serviceContents(row, service)),
   ];
 }
 
 /** "to 5": 5 kg belongs to this row; "under 7": 7 kg belongs to the next. */
-function kgContent({ span }: Band): Content {
-  const { low, high } = gramLabels(span);
-  const word = isPoint(span) ? 'just' : span.high.included ? 'to' : 'under';
+function kgContent({ span }: ChartRow, { labelStepG }: Chart): Content {
+  const { low, high, highIncluded, isPoint } = printedSpan(span, labelStepG);
+  const word = isPoint ? 'just' : highIncluded ? 'to' : 'under';
   return {
     key: `kg ${low} ${high} ${word}`,
     lanes: ['kg'],
@@ -73,13 +73,13 @@ function kgContent({ span }: Band): Content {
   };
 }
 
-function serviceContents({ band, role }: Row, service: BandService): Content[] {
+function serviceContents({ band, role }: Row, service: RowService): Content[] {
   const { circuit, machine, leakHold } = service;
   const fill: Fill = service.circuitClass === 'rebreathing' ? 'tint' : 'white';
   const pair = `${role === 'or' ? 'or ' : ''}${circuit.id}`;
   const under = `${machine.id}, ${KIND_WORDS[circuit.kind]}`;
-  const ranges = service.flows.map(litresRange);
-  const own = `${band.span.low.edge.kg} ${role}`;
+  const marks = PHASES.map(phase => inLitres(service.setMlPerMin[phase]));
+  const own = `${band.span.low.edge.kg} ${band.span.low.included} ${role}`;
   const flow = (lanes: readonly Lane[], text: string): Content => ({
     key: `flow ${own} ${lanes.join(' ')}`,
     lanes,
@@ -108,8 +108,8 @@ function serviceContents({ band, role }: Row, service: BandService): Content[] {
       draw: rect => pairOfLines(pair, under, rect, [10, 4.6], false),
     },
     ...(isThroughout(service)
-      ? [flow(PHASES, ranges[0] ?? '')]
-      : PHASES.map((phase, i) => flow([phase], ranges[i] ?? ''))),
+      ? [flow(PHASES, marks[0] ?? '')]
+      : PHASES.map((phase, i) => flow([phase], marks[i] ?? ''))),
     {
       key: `bag ${bagText} ${bagUnder}`,
       lanes: ['bag'],
@@ -125,10 +125,10 @@ function serviceContents({ band, role }: Row, service: BandService): Content[] {
   ];
 }
 
-function emptyContent(band: Band, chart: Chart): Content {
+function emptyContent(band: ChartRow, chart: Chart): Content {
   const main = band.other === null ? emptyWords(band, chart) : 'NONE OF THE LEADING CLASS';
   return {
-    key: `empty ${band.span.low.edge.kg}`,
+    key: `empty ${band.span.low.edge.kg} ${band.span.low.included}`,
     lanes: ['pair', ...PHASES, 'bag', 'hold'],
     fill: 'hatch',
     draw: rect => {

@@ -1,19 +1,22 @@
 /** A chart for a terminal: the bands first, then what stands out, then how the figures come about. */
 import { Chalk, type ChalkInstance } from 'chalk';
-import type { Band, BandService } from '../chart/bands.ts';
 import type { Chart } from '../chart/chart.ts';
 import type { Change } from '../chart/compare.ts';
 import type { Finding } from '../chart/findings.ts';
-import { describeSpan, isFinerThanGrams, shortSpan } from '../chart/span.ts';
+import { type ChartRow, type RowService, rowsOf } from '../chart/rows.ts';
+import { describeSpan, shortSpan } from '../chart/span.ts';
+import { PHASES } from '../inventory/inventory.ts';
 import { CLASS_WORDS } from '../plan/fit.ts';
 import { displayWidth } from '../problem/display-width.ts';
-import { formatNumber, formatVolume } from '../quantity/format.ts';
+import { formatNumber } from '../quantity/format.ts';
 import {
   bagFormula,
+  bagWords,
+  edgeWords,
   emptyWords,
   formulaLines,
   holdLines,
-  litresRange,
+  inLitres,
   recordWords,
   speciesWords,
   whyNotWords,
@@ -56,7 +59,7 @@ export function renderWhatIf(whatIf: WhatIf, view: ChartView): string {
   const { changes, newFindings, goneFindings, supposed, present } = whatIf;
   const bullets = (lines: readonly string[]) => lines.map(line => wrap(safeText(line), width, '  ', '    '));
   const changeLines = changes.map(
-    ({ span, differences }) => `${describeSpan(span)}: ${differences.join('; ')}`,
+    ({ span, differences }) => `${describeSpan(span, supposed.labelStepG)}: ${differences.join('; ')}`,
   );
   const block = (title: string, lines: readonly string[]) =>
     lines.length === 0 ? [] : [chalk.bold(title), ...bullets(lines)];
@@ -115,7 +118,7 @@ function rangeWords(chart: Chart): string {
   return `From ${formatNumber(fromKg, 3)} to ${formatNumber(toKg, 3)} kg, ${speciesWords(chart)}${only}`;
 }
 
-interface Row {
+interface Line {
   readonly cells: readonly string[];
   /** Under the row, over its whole width. */
   readonly below: string;
@@ -125,7 +128,7 @@ interface Row {
 const HEAD = ['kg', 'CIRCUIT', 'MACHINE', 'START', 'THEN', 'WAKE', 'BAG'];
 
 function table(chart: Chart, chalk: ChalkInstance, width: number): string[] {
-  const rows = chart.bands.filter(({ span }) => !isFinerThanGrams(span)).flatMap(band => rowsOf(band, chart));
+  const rows = rowsOf(chart.bands, chart.labelStepG).flatMap(row => linesOf(row, chart));
   const lines = [HEAD, ...rows.map(({ cells }) => cells)];
   const widths = HEAD.map((_, i) =>
     // A row without a circuit says why in one long text, which needs no column.
@@ -151,7 +154,7 @@ function table(chart: Chart, chalk: ChalkInstance, width: number): string[] {
 }
 
 /** Where names are long: a few lines a band instead of a row. */
-function stacked(rows: readonly Row[], chalk: ChalkInstance, width: number): string[] {
+function stacked(rows: readonly Line[], chalk: ChalkInstance, width: number): string[] {
   return rows.flatMap(({ cells, below, isEmpty }) => {
     const [span, ...rest] = cells;
     const labelled = rest.map((cell, i) => (isEmpty ? cell : `${HEAD[i + 1]?.toLowerCase()} ${cell}`));
@@ -163,38 +166,30 @@ function stacked(rows: readonly Row[], chalk: ChalkInstance, width: number): str
   });
 }
 
-function rowsOf(band: Band, chart: Chart): Row[] {
-  const span = shortSpan(band.span);
-  const { main, other } = band;
+function linesOf(row: ChartRow, chart: Chart): Line[] {
+  const span = shortSpan(row.span, chart.labelStepG);
+  const { main, other, outcome } = row;
+  const { bag } = outcome;
   if (main === null && other === null)
-    return [{ cells: [span, emptyWords(band, chart)], below: whyNotWords(band), isEmpty: true }];
-  const figures = (service: BandService) => [
+    return [{ cells: [span, emptyWords(row, chart)], below: whyNotWords(row), isEmpty: true }];
+  const figures = (service: RowService) => [
     service.circuit.id,
     service.machine.id,
-    ...service.flows.map(litresRange),
-    bagShort(band),
+    ...PHASES.map(phase => inLitres(service.setMlPerMin[phase])),
+    bag === null ? '?' : bagWords(row),
   ];
-  const first: Row =
+  const first: Line =
     main === null
-      ? { cells: [span, 'none of the leading class'], below: whyNotWords(band), isEmpty: true }
-      : { cells: [span, ...figures(main)], below: remarks(band, main), isEmpty: false };
+      ? { cells: [span, 'none of the leading class'], below: whyNotWords(row), isEmpty: true }
+      : { cells: [span, ...figures(main)], below: remarks(row, main), isEmpty: false };
   if (other === null) return [first];
   return [first, { cells: ['  or', ...figures(other)], below: '', isEmpty: false }];
 }
 
-function bagShort({ outcome: { bag } }: Band): string {
-  if (bag === null) return '?';
-  return bag.sizeMl === null ? 'none' : formatVolume(bag.sizeMl);
-}
-
-function remarks({ outcome }: Band, main: BandService): string {
-  const { bag, isSubstitute } = outcome;
-  return [
-    ...(isSubstitute
-      ? [`${main.circuit.id} (${CLASS_WORDS[main.circuitClass]}) stands in for a circle`]
-      : []),
-    ...(bag !== null && !bag.isLargeEnough ? ['no bag large enough in stock'] : []),
-  ].join('; ');
+function remarks({ outcome }: ChartRow, main: RowService): string {
+  return outcome.isSubstitute
+    ? `${main.circuit.id} (${CLASS_WORDS[main.circuitClass]}) stands in for a circle`
+    : '';
 }
 
 function details(chart: Chart, chalk: ChalkInstance, width: number): string[][] {
@@ -207,11 +202,13 @@ function details(chart: Chart, chalk: ChalkInstance, width: number): string[][] 
       'WHAT STANDS OUT',
       chart.findings.map(({ message }) => message),
     ),
-    list('OXYGEN, L/min: the marks to set from the least to the greatest weight', formulaLines(chart.bands)),
+    list('OXYGEN, L/min: the mark to set at every weight of the row', formulaLines(chart.bands)),
     list('BAG', [bagFormula(chart)]),
     list('LEAK TEST, patient off, end blocked, pop-off shut; then open the pop-off', holdLines(chart.bands)),
     [
-      chalk.dim('> over, < below; without a sign the weight itself is included. To the gram.'),
+      chalk.dim(
+        wrap(`> over, < below; without a sign the weight itself is included. ${edgeWords(chart)}`, width),
+      ),
       chalk.dim(`Drawn from ${safeText(chart.inventory.file)}, git blob ${chart.inventory.blob}`),
     ],
     [chalk.dim(SAFETY_LINE)],

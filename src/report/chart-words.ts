@@ -1,34 +1,36 @@
 /** Words and figures that the printers of a chart share. */
-import type { Band, BandService } from '../chart/bands.ts';
+import type { Band } from '../chart/bands.ts';
 import type { Chart } from '../chart/chart.ts';
 import { bagMlPerKg } from '../chart/edges.ts';
-import type { FlowRange } from '../chart/flow-steps.ts';
 import type { PhaseFormula } from '../chart/outcome.ts';
+import type { ChartRow, RowService } from '../chart/rows.ts';
 import { CLASS_WORDS, KIND_WORDS } from '../plan/fit.ts';
 import { plausibleKg } from '../plan/patient.ts';
 import { formatFlow, formatNumber, formatVolume } from '../quantity/format.ts';
 import type { MlPerMin } from '../quantity/units.ts';
 import { safeText } from './safe-text.ts';
 
-/** In L/min without the unit. @example litresRange(flow) //=> '1.25–1.75' */
-export function litresRange({ setLowMlPerMin: low, setHighMlPerMin: high }: FlowRange): string {
-  return low === high ? inLitres(low) : `${inLitres(low)}–${inLitres(high)}`;
-}
-
+/** In L/min without the unit. @example inLitres(mlPerMin(1250)) //=> '1.25' */
 export function inLitres(flow: MlPerMin): string {
   return formatNumber(flow / 1000, 3);
 }
 
-/** Whether the three phases are set alike over the whole band. */
-export function isThroughout({ flows, phases }: BandService): boolean {
-  const [first] = flows;
+/** Whether the three phases are set alike, and by the same rule. */
+export function isThroughout({ setMlPerMin, phases }: RowService): boolean {
   const [formula] = phases;
+  const { induction, maintenance, recovery } = setMlPerMin;
   return (
-    first !== undefined &&
+    induction === maintenance &&
+    maintenance === recovery &&
     formula !== undefined &&
-    flows.every(flow => litresRange(flow) === litresRange(first)) &&
     phases.every(({ perKg }) => perKgWords({ perKg }) === perKgWords(formula))
   );
+}
+
+/** How the edges on paper are to be read. @example edgeWords(chart) //=> 'Edges are rounded down to 10 g: …' */
+export function edgeWords({ labelStepG }: Pick<Chart, 'labelStepG'>): string {
+  const step = labelStepG === 1 ? '1 g' : '10 g';
+  return `Edges are rounded down to ${step}: every weight in whole ${step} is in its right row; one given more finely, just above an edge: holdfast plan.`;
 }
 
 /** @example perKgWords(formula) //=> '200–300' */
@@ -38,7 +40,7 @@ function perKgWords({ perKg: { value } }: Pick<PhaseFormula, 'perKg'>): string {
 }
 
 /** @example formulaWords(service) //=> 'start 50–100, then 20–30, wake 50–100 mL/kg/min, never less than 500 mL/min' */
-export function formulaWords({ phases }: Pick<BandService, 'phases'>): string {
+export function formulaWords({ phases }: Pick<RowService, 'phases'>): string {
   const [first] = phases;
   if (first === undefined) return '';
   const floor = `never less than ${formatFlow(first.minimum.value)}`;
@@ -69,14 +71,14 @@ export function bagFormula({ inventory, request }: Chart): string {
 }
 
 /** The bag of a band. @example bagWords(band) //=> '3 L, too small' */
-export function bagWords({ outcome: { bag } }: Band): string {
+export function bagWords({ outcome: { bag } }: Pick<ChartRow, 'outcome'>): string {
   if (bag === null) return 'not worked out';
   if (bag.sizeMl === null) return 'none in stock';
   return formatVolume(bag.sizeMl) + (bag.isLargeEnough ? '' : ', too small');
 }
 
 /** @example holdWords(service) //=> '20 cmH2O for 10 s on the gauge, filled by flowmeter, no fall or at most 150 mL/min' */
-export function holdWords({ leakHold }: Pick<BandService, 'leakHold'>): string {
+export function holdWords({ leakHold }: Pick<RowService, 'leakHold'>): string {
   const { pressureCmH2O, seconds, watch, fill, dropCmH2O, makeUpMlPerMin } = leakHold;
   const filled = fill === 'flush' ? 'flushed' : 'filled by flowmeter';
   if (watch === 'bag') return `${filled} until the bag is taut; it stays taut for ${seconds} s`;
@@ -97,12 +99,12 @@ export function holdLines(bands: readonly Band[]): string[] {
 }
 
 /** Why nothing serves. @example 'bain-1 is for 2 to 12 kg; coaxial-1 out of service: withdrawn' */
-export function whyNotWords({ whyNot }: Band): string {
+export function whyNotWords({ whyNot }: Pick<ChartRow, 'whyNot'>): string {
   return whyNot.map(({ circuit, words }) => `${circuit} ${safeText(words)}`).join('; ');
 }
 
 /** What stands instead of a pair where there is none. */
-export function emptyWords(band: Band, { request: { species } }: Chart): string {
+export function emptyWords(band: Pick<ChartRow, 'outcome'>, { request: { species } }: Chart): string {
   if (band.outcome.status === 'implausible') {
     const range = species === null ? null : plausibleKg(species);
     const [low, high] = range ?? [];

@@ -7,6 +7,7 @@ import { kg } from '../../src/quantity/units.ts';
 import { PAGE, sheetsOf } from '../../src/report/chart-drawing.ts';
 import { renderChartHtml } from '../../src/report/chart-html.ts';
 import { renderChartSvg } from '../../src/report/chart-svg.ts';
+import { recordWords } from '../../src/report/chart-words.ts';
 import { SAFETY_LINE } from '../../src/report/safety.ts';
 import { textWidth } from '../../src/report/text-fit.ts';
 import { inBrowser, NO_BROWSER } from './browser.ts';
@@ -88,24 +89,16 @@ describe('the drawing', () => {
     }
   });
 
-  it('shows each flow of each band whole', () => {
+  it('shows each flow of each row whole, and never a range to guess within', () => {
     const chart = chartOf(exampleInventory(), NO_RECORD, WIDE, AT);
     const texts = sheetsOf(chart).flatMap(({ shapes }) =>
       shapes.flatMap(s => (s.kind === 'text' ? [s.text] : [])),
     );
-    for (const figure of [
-      '0.7–1.25',
-      '1.25–1.75',
-      '2.75–6',
-      '16.667',
-      '5.555',
-      '20 cmH2O',
-      'coaxial-1',
-      '25 Nov 2026',
-    ])
+    for (const figure of ['0.7', '1.25', '5.75', '16.66', '5.55', '20 cmH2O', 'coaxial-1', '25 Nov 2026'])
       expect(texts).toContain(figure);
+    expect(texts.filter(text => /^[\d.]+–[\d.]+$/.test(text))).toEqual([]);
     expect(texts).toContain(SAFETY_LINE);
-    expect(texts).toContain(`inventory ${chart.inventory.blob.slice(0, 12)}`);
+    expect(texts).toContain(`inventory ${chart.inventory.blob.slice(0, 12)}, sheet 1 of 3`);
   });
 
   it('is large enough for two metres: 2.9 mm is what a sharp eye can just tell there, the main figures have more', () => {
@@ -133,17 +126,32 @@ describe('the drawing', () => {
   it('of A3 is the same drawing enlarged', () => {
     const chart = chartOf(exampleInventory(), NO_RECORD, WIDE, AT);
     const [a4, a3] = [renderChartSvg(chart, 'a4'), renderChartSvg(chart, 'a3')];
-    expect(a3.replace('width="297mm" height="420mm"', 'width="210mm" height="297mm"')).toBe(a4);
+    expect(a3.replace('width="297mm" height="1260mm"', 'width="210mm" height="891mm"')).toBe(a4);
   });
 
-  it('says when more is out of service than there is room to name', () => {
+  it('has every warning on paper: what the foot has no room for stands on a last sheet, and the foot says so', () => {
     const gone = [...exampleInventory().assets.keys()];
-    const chart = chartOf(exampleInventory(), outOfServiceState(gone), WIDE, AT);
-    const texts = sheetsOf(chart).flatMap(({ shapes }) =>
-      shapes.flatMap(s => (s.kind === 'text' ? [s.text] : [])),
-    );
-    expect(texts).toContain(`AND ${gone.length - 6} MORE NOT IN SERVICE: holdfast chart lists them.`);
-    expect(texts).toContain('NO CIRCUIT IN SERVICE');
+    for (const out of [gone, gone.slice(0, 3), []]) {
+      const chart = chartOf(exampleInventory(), outOfServiceState(out), WIDE, AT);
+      const sheets = sheetsOf(chart).map(({ shapes }) =>
+        shapes.flatMap(s => (s.kind === 'text' ? [s.text] : [])).join(' '),
+      );
+      const all = sheets.join(' ').replaceAll(/\s+/g, ' ');
+      for (const line of recordWords(chart)) expect(all).toContain(line);
+      for (const { message } of chart.findings) expect(all).toContain(message.slice(1));
+      const hidden = Math.max(0, out.length - 6) + Math.max(0, chart.findings.length - 7);
+      for (const sheet of sheets)
+        if (hidden > 0) expect(sheet).toContain(`NOT ALL WARNINGS STAND HERE: ${hidden} MORE`);
+        else expect(sheet).not.toContain('NOT ALL WARNINGS');
+      if (out === gone) expect(hidden).toBeGreaterThan(0);
+    }
+  });
+
+  it('lists each row on a narrow screen with its mark', () => {
+    const page = renderChartHtml(chartOf(exampleInventory(), NO_RECORD, WIDE, AT));
+    expect(page).toContain('<tr><th>over 2.33 to 2.8 kg</th><td>0.7</td></tr>');
+    expect(page).toContain('<tr><th>over 8 to 9 kg</th><td>0.7</td><td>0.5</td><td>0.7</td></tr>');
+    expect(page.match(/<h2>/g)?.length).toBeLessThan(15);
   });
 
   describe.skipIf(NO_BROWSER !== null)(

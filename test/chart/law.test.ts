@@ -5,7 +5,15 @@ import { type Band, bandAt } from '../../src/chart/bands.ts';
 import { bandsFor } from '../../src/chart/chart.ts';
 import { edgesOf } from '../../src/chart/edges.ts';
 import type { ChartRequest } from '../../src/chart/outcome.ts';
-import { contains, gramLabels, isFinerThanGrams, isPoint } from '../../src/chart/span.ts';
+import { rowsOf } from '../../src/chart/rows.ts';
+import {
+  contains,
+  isFinerThan,
+  isPoint,
+  labelStepFor,
+  printedSpan,
+  type Span,
+} from '../../src/chart/span.ts';
 import { type Inventory, PHASES, SPECIES, type Species } from '../../src/inventory/inventory.ts';
 import { type ClassPlan, type Plan, planCase } from '../../src/plan/plan.ts';
 import { type EquipmentState, NO_RECORD, requestFor } from '../../src/plan/request.ts';
@@ -179,23 +187,66 @@ describe('chart and plan', () => {
     },
   );
 
-  it('agree on paper: for weights in whole grams the printed ends put each in the band that the plan names', () => {
+  it.each([1, 10] as const)(
+    'agree on paper: for weights in whole steps of %i g the printed ends put each in the band that the plan names',
+    stepG => {
+      fc.assert(
+        fc.property(inventories, fc.array(grams, { minLength: 50, maxLength: 100 }), (inventory, weights) => {
+          const bands = bandsFor(inventory, NO_RECORD, WIDE, AT);
+          const printed = bands.filter(({ span }) => !isFinerThan(span, stepG));
+          for (const weightKg of onPaperWeights(inventory, weights, stepG)) {
+            const onPaper = printed.filter(({ span }) => isWithinLabels(span, stepG, weightKg));
+            expect(onPaper, `${weightKg} kg`).toHaveLength(1);
+            expect(onPaper[0] === bandAt(bands, weightKg), `${weightKg} kg`).toBe(true);
+          }
+        }),
+        { numRuns: 20 },
+      );
+    },
+  );
+
+  it('agree in every printed row: one mark a phase, and it is that of the plan for every weight in whole steps', () => {
     fc.assert(
       fc.property(inventories, fc.array(grams, { minLength: 50, maxLength: 100 }), (inventory, weights) => {
         const bands = bandsFor(inventory, NO_RECORD, WIDE, AT);
-        const nearEdges = edgesOf(inventory, WIDE).flatMap(({ kg: at }) =>
-          [Math.floor(at * 1000), Math.ceil(at * 1000)].map(g => kg(g / 1000)),
-        );
-        for (const weightKg of [...weights, ...nearEdges]) {
-          if (weightKg < 0.5 || weightKg > 80) continue;
-          const printed = bands.filter(({ span }) => !isFinerThanGrams(span));
-          const onPaper = printed.filter(band => isWithinLabels(band, weightKg));
+        const stepG = labelStepFor(edgesOf(inventory, WIDE));
+        const rows = rowsOf(bands, stepG);
+        const marksKg = bands
+          .flatMap(({ main, other }) => [...(main?.flows ?? []), ...(other?.flows ?? [])])
+          .flatMap(({ steps }) => steps.map(({ span }) => span.high.edge.kg));
+        for (const weightKg of onPaperWeights(inventory, [...weights, ...marksKg], stepG)) {
+          const onPaper = rows.filter(({ span }) => isWithinLabels(span, stepG, weightKg));
           expect(onPaper, `${weightKg} kg`).toHaveLength(1);
-          expect(onPaper[0] === bandAt(bands, weightKg), `${weightKg} kg`).toBe(true);
+          const [row] = onPaper;
+          const plan = planAt(inventory, NO_RECORD, WIDE, weightKg);
+          for (const part of ['main', 'other'] as const) {
+            const service = row?.[part] ?? null;
+            const pair = plan[part]?.choice.misfits.length === 0 ? plan[part].choice.pair : null;
+            expect(service?.circuit.id, `${weightKg} kg`).toBe(pair?.circuit.id);
+            expect(service?.machine.id, `${weightKg} kg`).toBe(pair?.machine.id);
+            if (service === null) continue;
+            const phases = plan[part]?.flows?.phases;
+            for (const phase of PHASES)
+              expect(service.setMlPerMin[phase], `${weightKg} kg ${phase}`).toBe(phases?.[phase].setMlPerMin);
+          }
+          if (row?.main === null && row.other === null) continue;
+          expect(row?.outcome.bag?.sizeMl, `${weightKg} kg`).toBe(plan.bag?.sizeMl);
         }
       }),
       { numRuns: 20 },
     );
+  });
+
+  it('never show two neighbours alike in everything but the weights', () => {
+    const rows = rowsOf(bandsFor(exampleInventory(), NO_RECORD, WIDE, AT), 10);
+    const said = rows.map(({ main, other, outcome }) =>
+      JSON.stringify([
+        ...[main, other].map(part => part && [part.circuit.id, part.machine.id, part.setMlPerMin]),
+        outcome.bag,
+      ]),
+    );
+    expect(said.length).toBeGreaterThan(30);
+    for (const [i, words] of said.entries()) expect(words).not.toBe(said[i + 1]);
   });
 
   it('cover the whole range without a hole and without two bands for one weight', () => {
@@ -255,11 +306,18 @@ const POINT = {
   checks: [],
 };
 
+/** Weights in whole steps: some, and those on both sides of each edge. */
+function onPaperWeights(inventory: Inventory, some: readonly number[], stepG: number): Kg[] {
+  return [...some, ...edgesOf(inventory, WIDE).map(({ kg: at }) => at)]
+    .flatMap(at => [Math.floor((at * 1000) / stepG), Math.ceil((at * 1000) / stepG)])
+    .map(steps => kg((steps * stepG) / 1000))
+    .filter(weight => weight >= 0.5 && weight <= 80);
+}
+
 /** Reads the printed ends back, as a person would. */
-function isWithinLabels({ span }: Band, weightKg: Kg): boolean {
-  const { low, high } = gramLabels(span);
-  if (isPoint(span)) return weightKg === Number(low);
-  const isAboveLow = span.low.included ? weightKg >= Number(low) : weightKg > Number(low);
-  const isBelowHigh = span.high.included ? weightKg <= Number(high) : weightKg < Number(high);
+function isWithinLabels(span: Span, stepG: 1 | 10, weightKg: Kg): boolean {
+  const { low, lowIncluded, high, highIncluded } = printedSpan(span, stepG);
+  const isAboveLow = lowIncluded ? weightKg >= Number(low) : weightKg > Number(low);
+  const isBelowHigh = highIncluded ? weightKg <= Number(high) : weightKg < Number(high);
   return isAboveLow && isBelowHigh;
 }

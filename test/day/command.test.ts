@@ -1,5 +1,5 @@
 /** The list as a file: what keeps it from being read at all. */
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -7,6 +7,7 @@ import type { Context } from '../../src/commands/context.ts';
 import { run } from '../../src/commands/run.ts';
 
 const folder = mkdtempSync(path.join(tmpdir(), 'holdfast-day-'));
+mkdirSync(path.join(folder, 'record'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const ROWS = 'ref,species,weight,start,minutes\nK-\u00e9,cat,4kg,08:30,30\n';
