@@ -20,7 +20,7 @@ import { summaryLine } from '../report/due-words.ts';
 import { writeFileWhole } from '../report/out-file.ts';
 import { renderProblems } from '../report/problems.ts';
 import type { Context } from './context.ts';
-import { inventoryFile, recordFolder, recordOption } from './files.ts';
+import { inventoryFile, recordOption, recordToRead } from './files.ts';
 
 const FORMATS = ['text', 'json', 'markdown', 'csv', 'ics'] as const;
 type Format = (typeof FORMATS)[number];
@@ -134,7 +134,7 @@ function onePractice(
   const { timeZone } = inventory.practice;
   // The inventory's loader has refused a zone that there is none of.
   const today = todayIn(timeZone, now) ?? now.toISOString().slice(0, 10);
-  const folder = recordFolder(context, { record: options.record }, inventory.file);
+  const folder = recordToRead(context, { record: options.record }, inventory.file);
   const record = scanRecord(folder, { inventory, today, asOf: asOf ?? today });
   // The screen says of damage by itself; whoever sends the report elsewhere is told here.
   const isOnScreen = readFormat(options) === 'text' && options.out === undefined && !options.quiet;

@@ -19,7 +19,14 @@ import { stationName } from '../record/station.ts';
 import { printCautions } from '../report/cautions.ts';
 import { renderEntryJson } from '../report/entry-json.ts';
 import type { Context } from './context.ts';
-import { type FileOptions, inventoryOption, openInventory, recordFolder, recordOption } from './files.ts';
+import {
+  type FileOptions,
+  inventoryOption,
+  openInventory,
+  recordFolder,
+  recordNamedBy,
+  recordOption,
+} from './files.ts';
 import { readWhen } from './when.ts';
 
 export interface WritingOptions extends FileOptions {
@@ -65,6 +72,7 @@ export class Desk {
   readonly #timeNeeded: boolean;
   #now: Date;
   #isStationTold = false;
+  #isRecordTold = false;
   #record: RecordRead | null = null;
   #standing: Standing | null = null;
 
@@ -306,6 +314,15 @@ export class Desk {
   async #append(draft: EntryDraft, id: string | undefined): Promise<Appended> {
     const { context } = this;
     const station = stationName(context.env.HOLDFAST_STATION, context.hostname);
+    const name = recordNamedBy(context, this.#options);
+    if (name !== null && !this.record.exists && !this.#isRecordTold) {
+      this.#isRecordTold = true;
+      this.caution(
+        'record_new',
+        `${name} names ${this.recordDir}, and there was no such folder: this entry begins a new record in it`,
+        'if the record lies elsewhere, correct the name, and enter this there',
+      );
+    }
     const others = this.record.stations.map(one => one.station).filter(name => name !== station);
     if (
       others.length > 0 &&

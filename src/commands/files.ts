@@ -1,9 +1,11 @@
 /** Which inventory and which record a command line means: option, then environment, then the usual place. */
+import { lstatSync } from 'node:fs';
 import path from 'node:path';
 import type { Command } from 'commander';
 import { todayIn } from '../calendar/zone.ts';
 import type { Inventory } from '../inventory/inventory.ts';
 import { ensureInventory, findInventory } from '../inventory/load.ts';
+import { storeRefusal } from '../record/folder.ts';
 import type { Context } from './context.ts';
 
 /** What commander hands over for the two shared options. */
@@ -53,6 +55,31 @@ export function recordFolder(context: Context, options: FileOptions, inventoryFi
   return (
     named(options.record, context.env.HOLDFAST_RECORD) ?? path.join(path.dirname(inventoryFile), 'record')
   );
+}
+
+/**
+ * The folder of the record that is meant, for a command that only reads. Where a person named it, it must be there: a mistyped
+ * name or a share that is not mounted would otherwise drop every stop without a word. The usual place may be empty.
+ *
+ * @throws Refusal (exit 3) `record_missing`
+ */
+export function recordToRead(context: Context, options: FileOptions, inventoryFile: string): string {
+  const dir = recordFolder(context, options, inventoryFile);
+  const name = recordNamedBy(context, options);
+  // Not through a link: what is wrong with one is said where it is opened.
+  if (name === null || lstatSync(path.resolve(dir), { throwIfNoEntry: false }) !== undefined) return dir;
+  throw storeRefusal(
+    'record_missing',
+    dir,
+    `${name} names ${dir}, and there is no such folder`,
+    'check the name, and whether the disk it lies on is there; where no record was begun yet, the first entry begins it',
+  );
+}
+
+/** What names the record, as a person wrote it; null: nothing does, and it lies in the usual place. */
+export function recordNamedBy({ env }: Context, { record }: FileOptions): string | null {
+  if (named(record) !== undefined) return '--record';
+  return named(env.HOLDFAST_RECORD) === undefined ? null : 'HOLDFAST_RECORD';
 }
 
 /** The first that says something; an empty text says nothing. */

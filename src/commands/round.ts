@@ -7,6 +7,7 @@ import { wrap } from '../report/text.ts';
 import { ROUNDS, type Round, type RoundName, roundOf } from '../round/round.ts';
 import type { Context } from './context.ts';
 import { Desk, type Signed, type WritingOptions, writingOptions } from './entering.ts';
+import { recordToRead } from './files.ts';
 import { readValue } from './read-value.ts';
 import { type AnswerOptions, type Answers, answersFromOptions, hasAnswers } from './round/answers.ts';
 import { guideRound } from './round/guide.ts';
@@ -57,6 +58,7 @@ async function runRound(
   );
   desk.ensureSound();
   if (machine === null) return;
+  if (options.list) recordToRead(context, options, desk.inventory.file);
   const round = roundOf(desk.inventory, desk.standing, name, machine, circuits);
   if (options.list) {
     context.out(renderRound(round, desk.inventory.practice.name, context.width));

@@ -94,11 +94,23 @@ export function ensureStationFolder(recordDir: string, station: string): string 
     try {
       mkdirSync(wanted, 0o755);
     } catch (error) {
+      if (codeOf(error) === 'ENOENT') throw noPlaceFor(wanted);
       // Another writer may have made it just now.
       if (codeOf(error) !== 'EEXIST' || !isFolder(wanted)) throw writeRefusal(error, wanted);
     }
   }
   return folder;
+}
+
+/** A record is begun in a folder that is there: a whole path that is missing is mistyped, or its disk is. */
+function noPlaceFor(folder: string): Refusal {
+  const message = `not recorded: ${path.dirname(folder)} is not there, so no record is begun in it`;
+  return storeRefusal(
+    'record_missing',
+    folder,
+    message,
+    'check the name, and whether the disk it lies on is there',
+  );
 }
 
 /** Has the disk keep the names in a folder: without it a new file may be gone after a power cut. */

@@ -209,8 +209,8 @@ describe('ensureStationFolder', () => {
     const lost = path.join(tempFolder(), 'none', 'record');
     expect(refusalOf(() => ensureStationFolder(lost, 'prep'))).toMatchObject({
       exitCode: 3,
-      code: 'record_not_written',
-      message: `not recorded: ${lost} could not be written (ENOENT)`,
+      code: 'record_missing',
+      message: `not recorded: ${path.dirname(lost)} is not there, so no record is begun in it`,
     });
     const dir = record();
     writeFileSync(path.join(dir, 'file'), '');

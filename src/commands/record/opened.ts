@@ -9,7 +9,7 @@ import { foldStanding } from '../../record/standing.ts';
 import type { Standing } from '../../record/standing-types.ts';
 import { printCautions } from '../../report/cautions.ts';
 import type { Context } from '../context.ts';
-import { type FileOptions, openInventory, recordFolder } from '../files.ts';
+import { type FileOptions, openInventory, recordToRead } from '../files.ts';
 
 export interface Opened {
   readonly inventory: Inventory;
@@ -27,7 +27,7 @@ export function openForReading(context: Context, options: FileOptions): Opened {
   const now = context.now();
   const inventory = openInventory(context, options, now);
   const { timeZone } = inventory.practice;
-  const record = readRecord(recordFolder(context, options, inventory.file), {
+  const record = readRecord(recordToRead(context, options, inventory.file), {
     timeZone,
     stateDir: stateFolder(context.env),
   });

@@ -21,8 +21,10 @@ export const RECORD_STORE_CODES = {
   },
   // Where the record lies.
   record_missing: {
-    means: 'There is no record where it was looked for.',
-    remedy: 'Name it with --record DIR or HOLDFAST_RECORD. The first entry starts it.',
+    means:
+      'There is no record in the folder that was named, so that what is withdrawn or failed would not be known.',
+    remedy:
+      'Check the name and whether the disk is there: --record DIR or HOLDFAST_RECORD. Where there is none yet, the first entry starts it.',
   },
   record_not_folder: {
     means: 'The record, or a station in it, is a file where a folder is needed.',

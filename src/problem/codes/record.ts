@@ -41,6 +41,11 @@ export const RECORD_CODES = {
     means: 'A case with this reference was entered before, so that its use would count twice.',
     remedy: 'Cancel one of the two with holdfast correct, unless the case changed equipment.',
   },
+  record_new: {
+    means: 'The folder that was named for the record was not there, and the entry began a new record in it.',
+    remedy:
+      'If the record lies elsewhere, name it with --record or HOLDFAST_RECORD, and enter it again there.',
+  },
   station_new: {
     means:
       'The first entry of a workplace in a record that has others: perhaps HOLDFAST_STATION was not set.',
