@@ -26,6 +26,7 @@ export interface Chart {
   readonly inventory: Inventory;
   readonly request: ChartRequest;
   readonly record: EquipmentState['record'];
+  readonly entriesInFuture: EquipmentState['entriesInFuture'];
   readonly bands: readonly Band[];
   readonly findings: readonly Finding[];
   readonly outOfService: readonly OutOfService[];
@@ -58,6 +59,7 @@ export function chartOf(
     inventory,
     request,
     record: equipment.record,
+    entriesInFuture: equipment.entriesInFuture,
     bands: bandsOf(cells, inventory, request.species),
     findings: findingsOf(cells, inventory, equipment, replan, labelStepG),
     outOfService: outOfService(inventory, equipment),

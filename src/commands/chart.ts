@@ -22,8 +22,8 @@ import { type Paper, renderChartSvg } from '../report/chart-svg.ts';
 import { type ChartView, renderChart, renderWhatIf, type WhatIf } from '../report/chart-text.ts';
 import { writeFileWhole } from '../report/out-file.ts';
 import type { Context } from './context.ts';
-import { equipmentState } from './equipment-state.ts';
-import { type FileOptions, inventoryOption, openInventory, recordFolder, recordOption } from './files.ts';
+import { equipmentState, warnOfFuture } from './equipment-state.ts';
+import { type FileOptions, inventoryOption, openInventory, recordOption } from './files.ts';
 
 const FORMATS = ['text', 'json', 'csv', 'svg', 'html'] as const;
 type Format = (typeof FORMATS)[number];
@@ -83,6 +83,7 @@ function runChart(options: ChartOptions, context: Context): void {
   const request = readRequest(options, inventory);
   const at = timestampIn(inventory.practice.timeZone, now);
   const present: Equipped = { inventory, equipment: equipmentState(context, options, inventory, null, now) };
+  if (format === 'csv') warnOfFuture(present.equipment, context);
   const supposed = suppose(present, options, context, now);
   if (supposed === null) {
     const chart = chartOf(inventory, present.equipment, request, at);
@@ -132,10 +133,12 @@ function draftOf(
   now: Date,
 ): Equipped {
   const inventory = ensureInventory(path.resolve(context.cwd, file), zone => todayIn(zone, now));
-  const record = recordFolder(context, options, present.inventory.file);
   // What is to be said of the record has been said once.
   const quiet: Context = { ...context, err: () => {} };
-  return { inventory, equipment: equipmentState(quiet, { ...options, record }, inventory, null, now) };
+  return {
+    inventory,
+    equipment: equipmentState(quiet, options, inventory, null, now, present.inventory.file),
+  };
 }
 
 /** Plans choose by circuits, machines, supplies and bags; without anything else they would say the same, which proves nothing. */

@@ -10,6 +10,7 @@ import { type ListKind, readDayList } from '../day/list/list.ts';
 import { Source } from '../inventory/source.ts';
 import { NO_RECORD } from '../plan/request.ts';
 import { fileProblem, Refusal, refuse } from '../problem/problem.ts';
+import { countedOn } from '../record/future.ts';
 import { stateFolder } from '../record/head.ts';
 import { readRecord } from '../record/read.ts';
 import { renderDayCsv } from '../report/day-csv.ts';
@@ -20,7 +21,7 @@ import { daySummary } from '../report/day-words.ts';
 import { writeFileWhole } from '../report/out-file.ts';
 import type { Context } from './context.ts';
 import { statesOf } from './equipment-state.ts';
-import { type FileOptions, inventoryOption, openInventory, recordFolder, recordOption } from './files.ts';
+import { type FileOptions, inventoryOption, openInventory, recordOption, recordToRead } from './files.ts';
 import { warnOfDamage } from './record/opened.ts';
 
 const FORMATS = ['text', 'json', 'csv', 'html'] as const;
@@ -78,14 +79,15 @@ function runDay(list: string, options: DayOptions, context: Context): void {
   const read = readDayList(kind, { source: readList(list, context.cwd), inventory, date });
   if (!read.ok) throw new Refusal(read.problems);
 
-  const folder = recordFolder(context, options, inventory.file);
-  const record = readRecord(folder, { timeZone, asOf: today, stateDir: stateFolder(context.env) });
+  const folder = recordToRead(context, options, inventory.file);
+  const record = readRecord(folder, { timeZone, stateDir: stateFolder(context.env) });
   warnOfDamage(record, context);
   // Equipment that is looked at for a day to come is due what is due by then.
   const isPast = date < today;
   const damaged = record.damage.length > 0;
+  const counted = countedOn(record.entries, today);
   const equipmentOn = (asOf: CalendarDate) =>
-    record.exists ? statesOf(inventory, record.entries, { today: asOf, damaged }) : () => NO_RECORD;
+    record.exists ? statesOf(inventory, counted, { now: today, today: asOf, damaged }) : () => NO_RECORD;
   const day = planDay({
     inventory,
     date,

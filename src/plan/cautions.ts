@@ -24,6 +24,7 @@ const CHECKS: readonly CautionCheck[] = [
   classes,
   forcedClass,
   record,
+  entriesInFuture,
   blockingAndFailedChecks,
   returned,
   popOff,
@@ -157,6 +158,11 @@ function record({ equipment, main }: Draft): Caution[] {
   if (equipment.record === 'damaged')
     return [caution('record_damaged', 'the record is damaged; run holdfast record verify')];
   return [];
+}
+
+function entriesInFuture({ equipment, main }: Draft): Caution[] {
+  if (main === null || equipment.entriesInFuture === null) return [];
+  return [caution('entry_in_future', equipment.entriesInFuture)];
 }
 
 /** Every asset that this pair puts to work. */

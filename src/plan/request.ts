@@ -81,6 +81,8 @@ export interface CheckTrouble {
 /** What is known of the equipment. `NO_RECORD` answers where there is no record folder at all. */
 export interface EquipmentState {
   readonly record: 'none' | 'read' | 'damaged';
+  /** What is to be said of entries that are dated after today, as a sentence without a full stop; null: there are none. */
+  readonly entriesInFuture: string | null;
   /** Why an asset is out of service, in words; null when it is in service. */
   outOfService(asset: string): string | null;
   hold(circuit: string, machine: string): HoldState;
@@ -106,6 +108,7 @@ export interface EquipmentState {
 /** Nothing is known: no record folder exists. */
 export const NO_RECORD: EquipmentState = {
   record: 'none',
+  entriesInFuture: null,
   outOfService: () => null,
   hold: () => ({ state: 'needed', last: null, because: null }),
   popOffShut: () => null,

@@ -60,24 +60,29 @@ export function doneOn(on: string | undefined, { at, now, timeZone }: Entered): 
 const CLOCK_TOLERANCE_MS = 5 * 60_000;
 
 /**
- * What is to be said where the station's last entry was entered by a clock that was ahead of this one: whatever is entered
- * now stands behind it.
+ * What is to be said where the station's last entry is dated in the future by this clock: whatever is entered now stands
+ * behind it. Nothing once an entry counts from its right time, though it bears the lifted `at` for as long as the clock was ahead.
  *
  * @param last - the station's last entry; null: none.
  */
 export function clockCautions(
-  last: Pick<Entry, 'id' | 'at'> | null,
+  last: Pick<Entry, 'id' | 'at' | 'on'> | null,
   station: string,
   entered: Entered,
 ): Problem[] {
   const { now, timeZone } = entered;
   if (last === null || Date.parse(last.at) - now.getTime() < CLOCK_TOLERANCE_MS) return [];
+  const clock = timestampIn(timeZone, now);
+  const isDoneLater = last.on.includes('T')
+    ? Date.parse(last.on) > now.getTime()
+    : last.on > clock.slice(0, 10);
+  if (!isDoneLater) return [];
   const on = doneOn(undefined, entered);
   const kept =
     on === entered.at
       ? 'so what is entered now is put at that time too'
       : `so what is entered now is entered at that time too, and counts as done at ${on}`;
-  const message = `the last entry of ${station}, ${last.id}, bears the time ${last.at}, and by this clock it is ${timestampIn(timeZone, now)}; ${kept}`;
+  const message = `the last entry of ${station}, ${last.id}, bears the time ${last.at}, and by this clock it is ${clock}; ${kept}`;
   return [
     problem(
       'last_entry_in_future',

@@ -39,6 +39,7 @@ export function chartDocument(chart: Chart, whatIf: WhatIf | null): ChartDocumen
     at: chart.at,
     inventory: inventoryDocument(inventory),
     record: chart.record,
+    entries_in_future: chart.entriesInFuture,
     species: request.species,
     machine: request.machine,
     from_kg: request.fromKg,

@@ -121,13 +121,14 @@ export function speciesWords({ request: { species } }: Chart): string {
 }
 
 /** What a reader must know of how far the chart can be trusted; empty where there is nothing to say. */
-export function recordWords({ record, outOfService, failedPairs }: Chart): string[] {
+export function recordWords({ record, entriesInFuture, outOfService, failedPairs }: Chart): string[] {
   const lines: string[] = [];
   if (record === 'none') lines.push('No record yet: what is withdrawn or failed is not known.');
   if (record === 'damaged')
     lines.push(
       'THE RECORD IS DAMAGED: what is withdrawn or failed may be missing here. Run holdfast record verify.',
     );
+  if (entriesInFuture !== null) lines.push(`CAUTION: ${safeText(entriesInFuture)}.`);
   for (const { asset, because } of [...outOfService, ...failedPairs])
     lines.push(`Not in service when this was drawn up: ${asset}: ${safeText(because)}.`);
   return lines;

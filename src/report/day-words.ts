@@ -53,7 +53,8 @@ export function sharedCautions(day: Day): SharedCaution[] {
   }
   for (const [i, { plan }] of day.cases.entries()) {
     for (const caution of plan.cautions) {
-      if (caution.code === 'no_record') add(caution.level, caution.message, 0);
+      if (caution.code === 'no_record' || caution.code === 'entry_in_future')
+        add(caution.level, caution.message, 0);
       else if (caution.level === 'caution' && !SAID_BY_THE_DAY.includes(caution.code))
         add(caution.level, cautionWords(caution), i + 1);
     }

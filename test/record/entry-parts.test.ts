@@ -121,7 +121,11 @@ describe('when an entry was made', () => {
   });
 
   it('says so where the last entry was made by a clock that was ahead, and not of a few seconds', () => {
-    const cautions = (at: string) => clockCautions({ id: 'entry-1', at }, 'prep', entered(at));
+    const cautions = (at: string) => clockCautions({ id: 'entry-1', at, on: at }, 'prep', entered(at));
+    const rightly = (at: string, on: string) => clockCautions({ id: 'entry-1', at, on }, 'prep', entered(at));
+    expect(rightly('2027-11-25T08:14:03+00:00', '2026-11-25T08:10:00+00:00')).toEqual([]);
+    expect(rightly('2027-11-25T08:14:03+00:00', '2026-11-25')).toEqual([]);
+    expect(rightly('2027-11-25T08:14:03+00:00', '2026-11-26')).toHaveLength(1);
     expect(clockCautions(null, 'prep', entered('2026-11-25T08:14:03+00:00'))).toEqual([]);
     expect(cautions('2026-11-25T08:19:02+00:00')).toEqual([]);
     expect(cautions('2026-11-25T08:19:03+00:00')).toMatchObject([

@@ -206,6 +206,13 @@ export const CAUTION_CODES = {
     means: 'The flow to set is below twice the oxygen that a patient of this weight uses.',
     remedy: 'Raise the flow, or watch the inspired oxygen: what the patient does not breathe may gather.',
   },
+  entry_in_future: {
+    level: 'caution',
+    means:
+      'An entry of the record says that something was done on a day that has not come yet: the clock of a workplace was ahead. For plans what fails or withdraws counts all the same, and what passes does not; the due report leaves all of it out.',
+    remedy:
+      'Set the clock of that workplace right. Cancel the entry with holdfast correct and enter it again.',
+  },
   // Notes.
   no_record: {
     level: 'note',

@@ -2,11 +2,6 @@ import type { CodeRow } from '../code.ts';
 
 /** What the due report says beside its items. It never stops the report. */
 export const DUE_CODES = {
-  entry_in_future: {
-    means:
-      'An entry of the record says that something was done on a day that has not come yet. The report leaves it out.',
-    remedy: 'Check the clock of that workplace. Cancel the entry with holdfast correct and enter it again.',
-  },
   asset_left_inventory: {
     means: 'The record speaks of an asset that the inventory no longer has. Its checks are not counted.',
     remedy: 'Nothing to do if it is gone for good; else put it back into the inventory under its old id.',
