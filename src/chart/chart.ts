@@ -32,23 +32,23 @@ export interface Chart {
   readonly outOfService: readonly OutOfService[];
   /** The pairs that failed their leak test and have not passed since. */
   readonly failedPairs: readonly OutOfService[];
-}
   /** To what the edges are printed; the bands keep them exact. */
   readonly labelStepG: LabelStepG;
+}
 
 /**
  * Draws up the chart.
  *
- * @example chartOf(inventory, NO_RECORD, { fromKg: kg(0.5), toKg: kg(80), species: null, machine: null }, at).bands.length
  * @param labelStep - to what the edges are printed, for charts that are to be compared; else as the chart itself asks
+ * @example chartOf(inventory, NO_RECORD, { fromKg: kg(0.5), toKg: kg(80), species: null, machine: null }, at).bands.length
  */
 export function chartOf(
   inventory: Inventory,
   equipment: EquipmentState,
   request: ChartRequest,
   at: Timestamp,
-): Chart {
   labelStep: LabelStepG | null = null,
+): Chart {
   const edges = edgesOf(inventory, request);
   const labelStepG = labelStep ?? labelStepFor(edges);
   const cells = planCells(cellsBetween(edges), inventory, equipment, request, at);
@@ -64,9 +64,9 @@ export function chartOf(
     findings: findingsOf(cells, inventory, equipment, replan, labelStepG),
     outOfService: outOfService(inventory, equipment),
     failedPairs: failedPairs(inventory, equipment),
+    labelStepG,
   };
 }
-    labelStepG,
 
 /** The bands alone, for whoever needs no findings. */
 export function bandsFor(
