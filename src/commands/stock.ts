@@ -4,9 +4,11 @@ import { renderStock, renderStockJson } from '../report/stock.ts';
 import { stockOf } from '../stock/stock.ts';
 import type { Context } from './context.ts';
 import { type FileOptions, inventoryOption, recordOption } from './files.ts';
-import { openForReading } from './record/opened.ts';
+import { openForReading, printText } from './record/opened.ts';
 
 const EXAMPLES = `
+Exit code: 0; 1 where the record is damaged, which leaves no level known.
+
 Examples:
   holdfast stock          a bar for each cylinder, absorber and canister
   holdfast stock --json   for other programs`;
@@ -21,9 +23,10 @@ export function command(context: Context): Command {
 }
 
 function runStock(options: FileOptions & { json?: boolean }, context: Context): void {
-  const { inventory, record, today } = openForReading(context, options);
+  const { inventory, record, today, state } = openForReading(context, options);
   // What is dated later cannot have been done yet.
   const entries = record.entries.filter(({ on }) => on.slice(0, 10) <= today);
-  const stock = stockOf(inventory, entries, today);
-  context.out(options.json ? renderStockJson(stock) : renderStock(stock, context.width));
+  const stock = stockOf(inventory, entries, today, state);
+  if (options.json) context.out(renderStockJson(stock));
+  else printText(record, renderStock(stock, context.width), context);
 }

@@ -16,12 +16,17 @@ export function renderStock(stock: Stock, width: number): string {
     .sort((a, b) => (a.level ?? 0) - (b.level ?? 0));
   const unknown = stock.items.filter(({ missing }) => missing !== null);
   const endless = stock.items.filter(({ level, missing }) => level === null && missing === null);
+  const days = new Set(known.flatMap(({ perDayDays }) => perDayDays ?? []));
+  // One number of days for all is said once, at the end; else each says its own.
+  const overDays = days.size > 1 ? null : ([...days][0] ?? stock.recentDays);
   const blocks = [
     `${safeText(stock.practice)}, ${day(stock.asOf)}: what is left`,
-    ...known.map(item => `${title(item)}\n${wrap(levelLine(item), width, '  ', ' '.repeat(BAR + 6))}`),
+    ...known.map(
+      item => `${title(item)}\n${wrap(levelLine(item, overDays === null), width, '  ', ' '.repeat(BAR + 6))}`,
+    ),
     ...unknown.map(item => `${title(item)}\n${wrap(`not known: ${item.missing}`, width, '  ', '    ')}`),
     ...endless.map(item => `${title(item)}\n${wrap(endlessLine(item), width, '  ', '    ')}`),
-    wrap(`Ends are reckoned from the mean use a day over the last ${stock.recentDays} days.`, width),
+    ...footer(stock, overDays).map(text => wrap(text, width)),
   ];
   return `${blocks.join('\n\n')}\n`;
 }
@@ -30,7 +35,21 @@ function title({ asset, what, outOfService }: StockItem): string {
   return `${asset} (${what}${outOfService ? ', OUT OF SERVICE' : ''})`;
 }
 
-function levelLine({ level, left, full, unit, perDay, endsOn }: StockItem): string {
+function footer({ record, recentDays }: Stock, overDays: number | null): string[] {
+  if (record === 'damaged') return [];
+  if (overDays === null)
+    return [
+      `Ends are reckoned from the mean use a day over the days that stand there, at most ${recentDays}.`,
+    ];
+  if (overDays === recentDays)
+    return [`Ends are reckoned from the mean use a day over the last ${recentDays} days.`];
+  return [`Ends are reckoned from the mean use a day over ${overDays} days: the use on record is no older.`];
+}
+
+function levelLine(
+  { level, left, full, unit, perDay, perDayDays, endsOn }: StockItem,
+  isDaysSaid: boolean,
+): string {
   const share = level ?? 0;
   const filled = Math.floor(share * BAR + 1e-9);
   const bar = `[${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}]`;
@@ -38,7 +57,8 @@ function levelLine({ level, left, full, unit, perDay, endsOn }: StockItem): stri
   if (left === 0) return `${bar} ${amount}; USED UP`;
   if (perDay === null) return `${bar} ${amount}; no recent use`;
   const end = endsOn === null ? '' : `, until ${day(endsOn)}`;
-  return `${bar} ${amount}; at ${formatNumber(perDay, 1)} ${unit} a day${end}`;
+  const over = isDaysSaid ? ` over ${perDayDays} days` : '';
+  return `${bar} ${amount}; at ${formatNumber(perDay, 1)} ${unit} a day${over}${end}`;
 }
 
 /** What is left is rounded down: better a litre too few than one too many. */
@@ -56,23 +76,25 @@ function day(date: string): string {
 }
 
 /** The document for a stock; `schemas/stock.schema.json` is its shape. */
-export function renderStockJson({ practice, asOf, recentDays, items }: Stock): string {
+export function renderStockJson({ practice, asOf, record, recentDays, items }: Stock): string {
   const document: StockDocument = {
     format: 'holdfast.stock/1',
     practice,
     as_of: asOf,
+    record,
     recent_days: recentDays,
-    items: items.map(({ asset, what, level, left, unit, full, perDay, endsOn, missing, outOfService }) => ({
-      asset,
-      what,
-      level: rounded(level, 0.001),
-      left: rounded(left, 0.01),
-      full: rounded(full, 0.01),
-      unit,
-      per_day: rounded(perDay, 0.01),
-      ends_on: endsOn,
-      missing,
-      out_of_service: outOfService,
+    items: items.map(item => ({
+      asset: item.asset,
+      what: item.what,
+      level: rounded(item.level, 0.001),
+      left: rounded(item.left, 0.01),
+      full: rounded(item.full, 0.01),
+      unit: item.unit,
+      per_day: rounded(item.perDay, 0.01),
+      per_day_days: item.perDayDays,
+      ends_on: item.endsOn,
+      missing: item.missing,
+      out_of_service: item.outOfService,
     })),
   };
   return `${safeJson(document, 2)}\n`;

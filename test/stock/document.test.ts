@@ -27,14 +27,14 @@ describe('the document of a stock', () => {
     ['of the example practice, with no record', example, []],
     ['with levels, ends and what is out of service', larkhill(), used],
   ])('is as the schema says: %s', (_, inventory, entries) => {
-    const document: unknown = JSON.parse(renderStockJson(stockOf(inventory, entries, TODAY)));
+    const document: unknown = JSON.parse(renderStockJson(stockOf(inventory, entries, TODAY, 'read')));
     validate(document);
     expect(validate.errors ?? []).toEqual([]);
     expect(document).toMatchObject({ format: 'holdfast.stock/1', as_of: TODAY });
   });
 
   it('bears figures, an end and the mark of what is out of service', () => {
-    const { items } = JSON.parse(renderStockJson(stockOf(larkhill(), used, TODAY)));
+    const { items } = JSON.parse(renderStockJson(stockOf(larkhill(), used, TODAY, 'read')));
     const cylinder = items.find(({ asset }: { asset: string }) => asset === 'ward-e-1');
     expect(cylinder).toMatchObject({
       what: 'oxygen cylinder',

@@ -7,7 +7,7 @@ import { correct, larkhill, reading, signOff, usage, withdraw } from '../record/
 const inventory = larkhill();
 
 function item(asset: string, entries: readonly Entry[], today = '2026-11-25'): StockItem {
-  const found = stockOf(inventory, entries, today).items.find(one => one.asset === asset);
+  const found = stockOf(inventory, entries, today, 'read').items.find(one => one.asset === asset);
   if (found === undefined) throw new Error(`no ${asset} in stock`);
   return found;
 }
@@ -117,8 +117,83 @@ describe('stock of the rest', () => {
     expect(item('theatre-1-charcoal', [fresh, heavy])).toMatchObject({ unit: 'g', left: 5, full: 50 });
   });
 
+  it('a canister is not known where one of its limits is not, and empty where one is reached for certain', () => {
+    const id = 'theatre-1-charcoal';
+    const fresh = reading('07:00', id, { g: 800, new: true });
+    const unsaid = usage('09:00', 'theatre-1', 'bain-1', { minutes: 180 });
+    expect(item(id, [fresh, unsaid])).toMatchObject({
+      level: null,
+      left: null,
+      endsOn: null,
+      missing: `holdfast reading ${id} GRAMS (1 case since it was last weighed does not say agent and setting)`,
+    });
+    const spent = usage('13:00', 'theatre-1', 'bain-1', {
+      minutes: 400,
+      flow_ml_min: 1000,
+      agent: 'isoflurane',
+      setting_percent: 2,
+    });
+    expect(item(id, [fresh, unsaid, spent])).toMatchObject({ unit: 'g', left: 0, level: 0, missing: null });
+    const long = usage('13:00', 'theatre-1', 'bain-1', { minutes: 720 });
+    expect(item(id, [fresh, unsaid, long])).toMatchObject({ unit: 'h', left: 0, level: 0, missing: null });
+    expect(item(id, [fresh, reading('10:00', id, { g: 700 })]).missing).toContain('lighter (700 g)');
+  });
+
+  it('a canister for which the inventory gives no limit says so', () => {
+    const scavenging = larkhill();
+    const bare = {
+      ...scavenging,
+      checks: [],
+      machines: scavenging.machines.map(machine =>
+        machine.scavenging === null
+          ? machine
+          : { ...machine, scavenging: { ...machine.scavenging, limitGainG: null } },
+      ),
+    };
+    const { items } = stockOf(bare, [], '2026-11-25', 'read');
+    expect(items.find(({ asset }) => asset === 'theatre-1-charcoal')).toMatchObject({
+      level: null,
+      missing: 'limit_gain_g of theatre-1-charcoal in the inventory',
+    });
+  });
+
   it('a canister that was never weighed fresh is not known', () => {
     expect(item('theatre-1-charcoal', []).missing).toBe('holdfast reading theatre-1-charcoal GRAMS --new');
+  });
+});
+
+describe('the days of the mean', () => {
+  const cylinder = (first: string) =>
+    item('ward-e-1', [
+      reading('2026-09-01', 'ward-e-1', { psi: 1900 }),
+      usage(`${first}T09:00:00+00:00`, 'theatre-1', 'bain-1'),
+      usage('2026-11-25T09:00:00+00:00', 'theatre-1', 'bain-1'),
+    ]).perDayDays;
+
+  it('are those since the first use, at least 7 and at most 28', () => {
+    expect(cylinder('2026-11-24')).toBe(7);
+    expect(cylinder('2026-11-18')).toBe(8);
+    expect(cylinder('2026-11-06')).toBe(20);
+    expect(cylinder('2026-10-29')).toBe(28);
+    expect(cylinder('2026-10-01')).toBe(28);
+    expect(item('ward-e-1', []).perDayDays).toBeNull();
+  });
+});
+
+describe('a damaged record', () => {
+  it('leaves no level known', () => {
+    const entries = [reading('07:00', 'ward-e-1', { psi: 1900 }), usage('09:00', 'theatre-1', 'bain-1')];
+    const { record, items } = stockOf(inventory, entries, '2026-11-25', 'damaged');
+    expect(record).toBe('damaged');
+    for (const { what, level, left, perDay, endsOn, missing } of items) {
+      expect({ level, left, perDay, endsOn }).toEqual({
+        level: null,
+        left: null,
+        perDay: null,
+        endsOn: null,
+      });
+      expect(missing).toBe(what === 'oxygen pipeline' ? null : 'holdfast record verify');
+    }
   });
 });
 
