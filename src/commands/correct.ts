@@ -49,6 +49,6 @@ async function runCorrect(entryId: string, options: CorrectOptions, context: Con
   }
   const because = desk.text('--because', options.because, TEXT_LIMITS.because);
   const { inventory, ...signed } = desk.sign([]);
-  const told = `CANCELLED: ${target === undefined ? entryId : entryWords(target)}.\n`;
+  const told = `CANCELLED: ${target === undefined ? entryId : entryWords(target, desk.inventory)}.\n`;
   await desk.write({ kind: 'correct', ...signed, entry: entryId, because, inventory }, told);
 }

@@ -1,26 +1,30 @@
 /** An entry of the record in one line of words. */
 import type { Entry, HoldEntry, SupplyHoldEntry } from '../generated/entry.ts';
-import { formatFlow, formatNumber, formatVolume } from '../quantity/format.ts';
-import { ml, mlPerMin } from '../quantity/units.ts';
+import type { Inventory } from '../inventory/inventory.ts';
+import { formatFlow, formatGauge, formatNumber, formatVolume } from '../quantity/format.ts';
+import { ml, mlPerMin, psi } from '../quantity/units.ts';
 import { holdReasonWords } from '../record/counting.ts';
 import { safeText } from './safe-text.ts';
 
 /**
  * What an entry says, without id, time and person. Control characters are made visible.
  *
- * @example entryWords(entry) //=> 'PASS bain-1 on theatre-1: 20 → 20 cmH2O in 10 s'
+ * @param inventory says in which unit each cylinder's gauge reads, so that a person finds the figure that was entered
+ * @example entryWords(entry, inventory) //=> 'PASS bain-1 on theatre-1: 20 → 20 cmH2O in 10 s'
  */
-export function entryWords(entry: Entry): string {
+export function entryWords(entry: Entry, inventory: Pick<Inventory, 'assets'>): string {
   switch (entry.kind) {
     case 'hold':
       return holdWords(entry);
     case 'supply_hold':
-      return supplyHoldWords(entry);
+      return supplyHoldWords(entry, inventory);
     case 'sign_off':
       return `${entry.result === 'pass' ? 'PASSED' : 'FAILED'} ${entry.check} of ${entry.asset}`;
     case 'reading': {
       const shown =
-        entry.psi === undefined ? `${formatNumber(entry.g ?? 0)} g` : `${formatNumber(entry.psi, 1)} psi`;
+        entry.psi === undefined
+          ? `${formatNumber(entry.g ?? 0)} g`
+          : gaugeWords(entry.psi, entry.asset, inventory);
       return `read ${entry.asset}: ${shown}${entry.new ? ', a fresh one' : ''}`;
     }
     case 'withdraw':
@@ -75,8 +79,19 @@ export function seenWords({ fall, taut, make_up: makeUp }: HoldEntry): string {
   return seen.join(', ');
 }
 
-function supplyHoldWords({ supply, from_psi: from, to_psi: to, minutes, result }: SupplyHoldEntry): string {
-  const fall = `${formatNumber(from, 1)} → ${formatNumber(to, 1)} psi in ${formatNumber(minutes)} min`;
+/** In the unit of the gauge, as it was most likely entered; in both where the inventory does not know the gauge. */
+function gaugeWords(value: number, supply: string, { assets }: Pick<Inventory, 'assets'>): string {
+  const asset = assets.get(supply);
+  if (asset?.type === 'supply' && asset.kind === 'cylinder') return formatGauge(psi(value), asset.gaugeUnit);
+  return `${formatGauge(psi(value), 'psi')} = ${formatGauge(psi(value), 'bar')}`;
+}
+
+function supplyHoldWords(
+  { supply, from_psi: from, to_psi: to, minutes, result }: SupplyHoldEntry,
+  inventory: Pick<Inventory, 'assets'>,
+): string {
+  const [first, last] = [from, to].map(value => gaugeWords(value, supply, inventory));
+  const fall = `${first} → ${last} in ${formatNumber(minutes)} min`;
   return `${result === 'pass' ? 'PASS' : 'FAIL'} high-pressure side of ${supply}: ${fall}`;
 }
 

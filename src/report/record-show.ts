@@ -5,6 +5,7 @@ import type { OpenItem } from '../record/open-items.ts';
 import type { Standing } from '../record/standing-types.ts';
 import { findSuspects } from '../record/suspects.ts';
 import { entryWords, seenWords } from './entry-words.ts';
+import type { RecordState } from './record-damaged.ts';
 import { safeJson, safeText } from './safe-text.ts';
 import { lookLine, moment, suspectLines } from './suspect-words.ts';
 import { counted, wrap } from './text.ts';
@@ -28,8 +29,8 @@ export function cancellations(all: readonly Entry[]): Map<string, Entry> {
 }
 
 /** Two lines an entry, the oldest first: when and what, then who and the id; then the note. */
-export function renderEntries({ entries, cancelledBy }: Shown, width: number): string {
-  const blocks = entries.map(entry => renderEntry(entry, cancelledBy.get(entry.id), width));
+export function renderEntries({ entries, cancelledBy }: Shown, inventory: Inventory, width: number): string {
+  const blocks = entries.map(entry => renderEntry(entry, cancelledBy.get(entry.id), inventory, width));
   const total =
     cancelledBy.size === 0
       ? ''
@@ -39,9 +40,16 @@ export function renderEntries({ entries, cancelledBy }: Shown, width: number): s
 
 const INDENT = ' '.repeat(18);
 
-function renderEntry(entry: Entry, cancelled: Entry | undefined, width: number): string {
+function renderEntry(
+  entry: Entry,
+  cancelled: Entry | undefined,
+  inventory: Inventory,
+  width: number,
+): string {
   const struck = cancelled === undefined ? '' : 'CANCELLED ';
-  const lines = [wrap(`${struck}${entryWords(entry)}`, width, moment(entry.on).padEnd(18), INDENT)];
+  const lines = [
+    wrap(`${struck}${entryWords(entry, inventory)}`, width, moment(entry.on).padEnd(18), INDENT),
+  ];
   const entered = entry.on === entry.at ? '' : `, entered ${moment(entry.at)}`;
   lines.push(wrap(`${safeText(entry.by)}, ${entry.station}${entered}, ${entry.id}`, width, INDENT));
   if (entry.note !== undefined) lines.push(wrap(`note: ${safeText(entry.note)}`, width, INDENT));
@@ -57,10 +65,10 @@ function renderEntry(entry: Entry, cancelled: Entry | undefined, width: number):
   return lines.join('\n');
 }
 
-/** `{"format":"holdfast.record/1","entries":[{…,"cancelled_by":id}]}`. */
-export function renderEntriesJson({ entries, cancelledBy }: Shown): string {
+/** `{"format":"holdfast.record/1","record","entries":[{…,"cancelled_by":id}]}`. */
+export function renderEntriesJson({ entries, cancelledBy }: Shown, record: RecordState): string {
   const plain = entries.map(entry => ({ ...entry, cancelled_by: cancelledBy.get(entry.id)?.id ?? null }));
-  return `${safeJson({ format: 'holdfast.record/1', entries: plain })}\n`;
+  return `${safeJson({ format: 'holdfast.record/1', record, entries: plain })}\n`;
 }
 
 export interface OpenShown {
@@ -152,8 +160,8 @@ function leakLines(
   return [lookLine(kind, width), ...byRecord];
 }
 
-/** `{"format":"holdfast.open/1","as_of","practice","items":[{what,assets,check,because,since,by,entry,note}]}`. */
-export function renderOpenJson({ items, inventory, entries, today }: OpenShown): string {
+/** `{"format":"holdfast.open/1","record","as_of","practice","items":[{what,assets,check,because,since,by,entry,note}]}`. */
+export function renderOpenJson({ items, inventory, entries, today }: OpenShown, record: RecordState): string {
   const notes = new Map(entries.map(({ id, note }) => [id, note]));
   const plain = items.map(({ what, assets, check, because, done }) => ({
     what,
@@ -165,5 +173,5 @@ export function renderOpenJson({ items, inventory, entries, today }: OpenShown):
     entry: done.entry,
     note: notes.get(done.entry) ?? null,
   }));
-  return `${safeJson({ format: 'holdfast.open/1', as_of: today, practice: inventory.practice.name, items: plain })}\n`;
+  return `${safeJson({ format: 'holdfast.open/1', record, as_of: today, practice: inventory.practice.name, items: plain })}\n`;
 }

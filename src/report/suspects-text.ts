@@ -3,6 +3,7 @@ import { type CircuitKind, classOf, hasInnerTube, type Inventory } from '../inve
 import type { Standing } from '../record/standing-types.ts';
 import type { Part, SuspectGroup } from '../record/suspects.ts';
 import { bestSwap } from '../record/swap.ts';
+import type { RecordState } from './record-damaged.ts';
 import { safeJson } from './safe-text.ts';
 import { lookLine, suspectLines } from './suspect-words.ts';
 
@@ -39,6 +40,7 @@ export function renderSuspectsJson(
   groups: readonly SuspectGroup[],
   standing: Standing,
   inventory: Inventory,
+  record: RecordState,
 ): string {
   const ids = (sets: readonly (readonly Part[])[]) => sets.map(parts => parts.map(({ id }) => id));
   const plain = groups.map(group => {
@@ -77,5 +79,5 @@ export function renderSuspectsJson(
             },
     };
   });
-  return `${safeJson({ format: 'holdfast.suspects/1', groups: plain })}\n`;
+  return `${safeJson({ format: 'holdfast.suspects/1', record, groups: plain })}\n`;
 }

@@ -2,6 +2,7 @@
 import { dayOf } from '../calendar/date.ts';
 import { formatNumber } from '../quantity/format.ts';
 import type { Series, Trend } from '../record/trend.ts';
+import type { RecordState } from './record-damaged.ts';
 import { safeJson } from './safe-text.ts';
 import { moment } from './suspect-words.ts';
 import { counted, padStart, wrap } from './text.ts';
@@ -99,9 +100,10 @@ function latest({ points }: Trend, width: number): string {
 }
 
 /** `holdfast.trend/1`: every hold, and each figure's line. */
-export function renderTrendJson({ circuit, points, series }: Trend): string {
+export function renderTrendJson({ circuit, points, series }: Trend, record: RecordState): string {
   const document = {
     format: 'holdfast.trend/1',
+    record,
     circuit,
     holds: points.map(point => ({
       entry: point.entry,

@@ -9,7 +9,7 @@ import { safeJson } from '../../report/safe-text.ts';
 import { counted } from '../../report/text.ts';
 import type { Context } from '../context.ts';
 import { inventoryOption, recordOption } from '../files.ts';
-import { openForReading } from './opened.ts';
+import { openForReading, printText } from './opened.ts';
 import { type FilterOptions, filterOptions, readFilter } from './show.ts';
 
 interface ExportOptions extends FilterOptions {
@@ -20,6 +20,7 @@ interface ExportOptions extends FilterOptions {
 const EXAMPLES = `
 All stations in one order, by when it was done. csv has a column cancelled_by;
 jsonl has each entry as it was written.
+Exit code: 0; 1 where the record is damaged.
 
 Examples:
   holdfast record export --format csv --out record.csv
@@ -49,6 +50,7 @@ function runExport(options: ExportOptions, context: Context): void {
   if (options.out === undefined) context.out(text);
   else {
     writeFileWhole(path.resolve(context.cwd, options.out), text);
-    context.out(`${counted(entries.length, 'entry', 'entries')} written to ${options.out}\n`);
+    const told = `${counted(entries.length, 'entry', 'entries')} written to ${options.out}\n`;
+    printText(opened.record, told, context);
   }
 }

@@ -8,6 +8,7 @@ import { type RecordRead, readRecord } from '../../record/read.ts';
 import { foldStanding } from '../../record/standing.ts';
 import type { Standing } from '../../record/standing-types.ts';
 import { printCautions } from '../../report/cautions.ts';
+import { type RecordState, recordDamagedLine } from '../../report/record-damaged.ts';
 import type { Context } from '../context.ts';
 import { type FileOptions, openInventory, recordToRead } from '../files.ts';
 
@@ -16,10 +17,13 @@ export interface Opened {
   readonly record: RecordRead;
   readonly standing: Standing;
   readonly today: CalendarDate;
+  /** Whether there is a record folder, and whether what it says can be relied on. */
+  readonly state: RecordState;
 }
 
 /**
- * Reads inventory and record. A damaged record is read as far as it can be, with a warning on stderr.
+ * Reads inventory and record. A damaged record is read as far as it can be, with a warning on stderr, and the exit code is 1:
+ * there is something to act on, whatever the command finds. That stdout says so too is for `printText` and the JSON documents.
  *
  * @throws Refusal: exit 2 for the inventory, exit 3 for a record that cannot be read.
  */
@@ -32,12 +36,30 @@ export function openForReading(context: Context, options: FileOptions): Opened {
     stateDir: stateFolder(context.env),
   });
   warnOfDamage(record, context);
+  const state = stateOf(record);
+  if (state === 'damaged') context.exitCode = 1;
   return {
     inventory,
     record,
     standing: foldStanding(inventory, record.entries),
     today: timestampIn(timeZone, now).slice(0, 10),
+    state,
   };
+}
+
+function stateOf({ exists, damage }: Pick<RecordRead, 'exists' | 'damage'>): RecordState {
+  // A record that is gone as a whole, though it was seen before, is damaged too.
+  if (damage.length > 0) return 'damaged';
+  return exists ? 'read' : 'none';
+}
+
+/** A result for a person on stdout, below a line on the damage where there is some: stderr is often not seen. */
+export function printText(
+  { damage }: Pick<RecordRead, 'damage'>,
+  text: string,
+  context: Pick<Context, 'out' | 'width'>,
+): void {
+  context.out(`${damage.length > 0 ? recordDamagedLine(context.width) : ''}${text}`);
 }
 
 /** Says loudly that what follows cannot be relied on. */

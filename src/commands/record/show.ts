@@ -14,7 +14,7 @@ import {
 import { safeText } from '../../report/safe-text.ts';
 import type { Context } from '../context.ts';
 import { type FileOptions, inventoryOption, recordOption } from '../files.ts';
-import { type Opened, openForReading, readSince } from './opened.ts';
+import { type Opened, openForReading, printText, readSince } from './opened.ts';
 
 export interface FilterOptions extends FileOptions {
   readonly asset?: string;
@@ -30,7 +30,8 @@ interface ShowOptions extends FilterOptions {
 const KIND_WORDS = KINDS.map(kind => kind.replace('_', '-'));
 
 const EXAMPLES = `
-Exit code: 0; with --open 1 where something stands open.
+Exit code: 0; 1 where the record is damaged, and with --open where something
+stands open.
 
 Examples:
   holdfast record show --asset bain-1 --since 2026-11-01
@@ -61,14 +62,14 @@ function runShow(options: ShowOptions, context: Context): void {
     return;
   }
   const opened = openForReading(context, options);
-  const { entries } = opened.record;
+  const { inventory, record, state } = opened;
   const shown = {
-    entries: filterEntries(entries, readFilter(options, opened)),
-    cancelledBy: cancellations(entries),
+    entries: filterEntries(record.entries, readFilter(options, opened)),
+    cancelledBy: cancellations(record.entries),
   };
-  if (options.json) context.out(renderEntriesJson(shown));
-  else if (opened.record.exists) context.out(renderEntries(shown, context.width));
-  else context.out(`No record yet at ${safeText(opened.record.dir)}: the first entry starts it.\n`);
+  if (options.json) context.out(renderEntriesJson(shown, state));
+  else if (record.exists) printText(record, renderEntries(shown, inventory, context.width), context);
+  else context.out(`No record yet at ${safeText(record.dir)}: the first entry starts it.\n`);
 }
 
 function showOpen(options: ShowOptions, context: Context): void {
@@ -80,13 +81,14 @@ function showOpen(options: ShowOptions, context: Context): void {
     );
   }
   const opened = openForReading(context, options);
-  const { standing, inventory, today, record } = opened;
+  const { standing, inventory, today, record, state } = opened;
   const { asset } = readFilter(options, opened);
   const items = openItems(standing, inventory).filter(
     ({ assets }) => asset === null || assets.includes(asset),
   );
   const shown = { items, standing, inventory, entries: record.entries, today };
-  context.out(options.json ? renderOpenJson(shown) : renderOpen(shown, context.width));
+  if (options.json) context.out(renderOpenJson(shown, state));
+  else printText(record, renderOpen(shown, context.width), context);
   if (items.length > 0) context.exitCode = 1;
 }
 

@@ -4,7 +4,7 @@ import { findSuspects } from '../../record/suspects.ts';
 import { renderSuspects, renderSuspectsJson } from '../../report/suspects-text.ts';
 import type { Context } from '../context.ts';
 import { type FileOptions, inventoryOption, recordOption } from '../files.ts';
-import { openForReading } from './opened.ts';
+import { openForReading, printText } from './opened.ts';
 
 interface SuspectsOptions extends FileOptions {
   readonly json?: boolean;
@@ -13,7 +13,7 @@ interface SuspectsOptions extends FileOptions {
 const EXAMPLES = `
 A part that passed in another pair since a failure is cleared of it. The rest is
 ranked, with the one swap that tells most.
-Exit code: 0 nothing suspect, 1 a failed leak test stands.
+Exit code: 0 nothing suspect, 1 a failed leak test stands or the record is damaged.
 
 Examples:
   holdfast record suspects
@@ -30,12 +30,9 @@ export function suspectsCommand(context: Context): Command {
 }
 
 function runSuspects(options: SuspectsOptions, context: Context): void {
-  const { standing, inventory } = openForReading(context, options);
+  const { standing, inventory, record, state } = openForReading(context, options);
   const groups = findSuspects(standing, inventory);
-  context.out(
-    options.json
-      ? renderSuspectsJson(groups, standing, inventory)
-      : renderSuspects(groups, standing, inventory, context.width),
-  );
+  if (options.json) context.out(renderSuspectsJson(groups, standing, inventory, state));
+  else printText(record, renderSuspects(groups, standing, inventory, context.width), context);
   if (groups.length > 0) context.exitCode = 1;
 }

@@ -6,7 +6,7 @@ import { trendOf } from '../../record/trend.ts';
 import { renderTrend, renderTrendJson } from '../../report/trend-text.ts';
 import type { Context } from '../context.ts';
 import { type FileOptions, inventoryOption, recordOption } from '../files.ts';
-import { openForReading, readSince } from './opened.ts';
+import { openForReading, printText, readSince } from './opened.ts';
 
 interface TrendOptions extends FileOptions {
   readonly since?: string;
@@ -36,7 +36,7 @@ export function trendCommand(context: Context): Command {
 
 function runTrend(circuit: string, options: TrendOptions, context: Context): void {
   const since = readSince(options.since);
-  const { standing, inventory } = openForReading(context, options);
+  const { standing, inventory, record, state } = openForReading(context, options);
   const known = new Set([
     ...inventory.circuits.map(({ id }) => id),
     ...[...standing.pairs.values()].map(pair => pair.circuit),
@@ -49,5 +49,6 @@ function runTrend(circuit: string, options: TrendOptions, context: Context): voi
     );
   }
   const trend = trendOf(standing, inventory, circuit, since);
-  context.out(options.json ? renderTrendJson(trend) : renderTrend(trend, context.width));
+  if (options.json) context.out(renderTrendJson(trend, state));
+  else printText(record, renderTrend(trend, context.width), context);
 }
