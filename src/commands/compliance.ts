@@ -92,7 +92,11 @@ async function runCompliance(circuitId: string, options: ComplianceOptions, cont
   const volume = knownVolumeMl(circuit, machine, null);
   if (volume !== null && !isAtLeast(measured, gasCompliance(volume))) {
     const message = `${formatNumber(measured)} mL/cmH2O is less than the gas alone takes up in the ${formatNumber(volume)} mL that are known (${formatNumber(gasCompliance(volume))})`;
-    desk.caution('compliance_too_low', message, 'check flow and time; correct the entry if one is wrong');
+    desk.problem(
+      'compliance_too_low',
+      message,
+      'check flow and time, and measure again; if they are right, correct the volumes in the inventory',
+    );
   }
   const rounded = roundTo(measured, 0.001);
   const told = `MEASURED: ${circuit.id} on ${machine.id} takes up ${formatNumber(measured)} mL/cmH2O. Open the pop-off.\n`;

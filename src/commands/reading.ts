@@ -1,10 +1,9 @@
 /** `holdfast reading`: what a cylinder's gauge or a canister's scale shows. */
 import { Command } from 'commander';
-import type { Asset } from '../inventory/inventory.ts';
-import { formatGauge, formatNumber } from '../quantity/format.ts';
 import type { Context } from './context.ts';
 import { Desk, type WritingOptions, writingOptions } from './entering.ts';
-import { type Read, readValue } from './read-value.ts';
+import { readValue } from './read-value.ts';
+import { cautionReading } from './read-value-cautions.ts';
 
 interface ReadingOptions extends WritingOptions {
   readonly new?: boolean;
@@ -46,37 +45,10 @@ async function runReading(
   // Without a problem there is a value.
   if (read === null) return;
   const isNew = options.new ?? false;
-  if (asset !== null && !isNew) lookForFreshOne(desk, asset, read.figure);
+  if (asset !== null) cautionReading(desk, asset, read.figure, { isNew, on: signed.on });
   const told = `READ: ${assetId} ${read.shown}${isNew ? ', a fresh one' : ''}.\n`;
   await desk.write(
     { kind: 'reading', ...signed, asset: assetId, ...read.figure, new: isNew, inventory },
     told,
   );
-}
-
-/** A gauge may rise by this share of full from the warmth of a room. */
-const WARMTH = 0.1;
-
-/** A cylinder fuller, or a canister lighter, than it was: somebody may have changed it and left --new out. */
-function lookForFreshOne(desk: Desk, asset: Asset, figure: Read['figure']): void {
-  const readings = desk.standing.assets.get(asset.id)?.readings ?? [];
-  const say = (message: string) =>
-    desk.caution(
-      'fresh_one_unsaid',
-      message,
-      'if it is a fresh one, cancel this entry with holdfast correct and enter it with --new',
-    );
-  if ('psi' in figure && asset.type === 'supply' && asset.kind === 'cylinder') {
-    const before = readings.findLast(({ psi }) => psi !== null);
-    if (before?.psi == null || figure.psi <= before.psi + WARMTH * asset.fullPsi) return;
-    say(
-      `${asset.id} read ${formatGauge(before.psi, asset.gaugeUnit)} on ${before.done.date}, and is fuller now`,
-    );
-  } else if ('g' in figure) {
-    const fresh = readings.findLast(({ g, isNew }) => g !== null && isNew);
-    if (fresh?.g == null || figure.g >= fresh.g) return;
-    say(
-      `${asset.id} weighed ${formatNumber(fresh.g)} g when it was fresh, on ${fresh.done.date}, and is lighter now`,
-    );
-  }
 }

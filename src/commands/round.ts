@@ -9,6 +9,8 @@ import type { Context } from './context.ts';
 import { Desk, type Signed, type WritingOptions, writingOptions } from './entering.ts';
 import { recordToRead } from './files.ts';
 import { readValue } from './read-value.ts';
+import { cautionReading } from './read-value-cautions.ts';
+import { printText } from './record/opened.ts';
 import { type AnswerOptions, type Answers, answersFromOptions, hasAnswers } from './round/answers.ts';
 import { guideRound } from './round/guide.ts';
 
@@ -61,7 +63,8 @@ async function runRound(
   if (options.list) recordToRead(context, options, desk.inventory.file);
   const round = roundOf(desk.inventory, desk.standing, name, machine, circuits);
   if (options.list) {
-    context.out(renderRound(round, desk.inventory.practice.name, context.width));
+    printText(desk.record, renderRound(round, desk.inventory.practice.name, context.width), context);
+    if (desk.record.damage.length > 0) context.exitCode = 1;
     return;
   }
   const signed = desk.sign([machine]);
@@ -113,9 +116,9 @@ function draftsOf(desk: Desk, answers: Answers, { inventory, ...signed }: Signed
       ];
     }
     const read = readValue(desk, asset, answer.reading);
-    return read === null
-      ? []
-      : [{ kind: 'reading', ...signed, asset: asset.id, ...read.figure, new: false, inventory }];
+    if (read === null) return [];
+    cautionReading(desk, asset, read.figure, { isNew: false, on: signed.on });
+    return [{ kind: 'reading', ...signed, asset: asset.id, ...read.figure, new: false, inventory }];
   });
 }
 

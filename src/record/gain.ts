@@ -100,7 +100,7 @@ export function gainUnknownWords(unknown: GainUnknown): string {
       return `${uses} ${cases} since it was last weighed ${does} not say agent and setting`;
     }
     case 'lighter':
-      return `lighter (${formatNumber(unknown.g)} g) than when it was new (${formatNumber(unknown.freshG)} g)`;
+      return `it is lighter (${formatNumber(unknown.g)} g) than when it was new (${formatNumber(unknown.freshG)} g)`;
   }
 }
 

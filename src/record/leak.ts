@@ -1,7 +1,7 @@
 /** The leak that a fall of pressure means. Pure. */
 import type { HoldEntry } from '../generated/entry.ts';
 import { type Circuit, classOf, type Machine } from '../inventory/inventory.ts';
-import { roundTo } from '../quantity/compare.ts';
+import { isAtLeast, roundTo } from '../quantity/compare.ts';
 import {
   type CmH2O,
   type Ml,
@@ -69,30 +69,37 @@ export function gasCompliance(volume: Ml): MlPerCmH2O {
   return mlPerCmH2O(volume / ATMOSPHERE_CMH2O);
 }
 
-/** The compliance of a pair: as last measured, as the inventory states it, or at least that of the gas in the known volume. */
+/**
+ * The compliance of a pair: as last measured, as the inventory states it, or at least that of the gas in the known volume.
+ * The gas alone is the floor: a figure below it cannot be, whoever gave it, and would make a leak look harmless.
+ */
 export function complianceOfPair(
   pair: PairStanding | undefined,
   circuit: Circuit,
   machine: Machine,
   bagMl: Ml | null,
 ): Compliance | null {
+  const volume = knownVolumeMl(circuit, machine, bagMl);
+  const given = givenCompliance(pair, circuit);
+  if (volume === null) return given;
+  const floor = gasCompliance(volume);
+  const isPossible = given === null || isAtLeast(given.mlPerCmH2O, floor);
+  if (given !== null && isPossible) return given;
+  const gas = `the gas alone in the ${volume} mL that are known`;
+  const source = isPossible ? gas : `${gas}; the figure ${given?.source ?? ''} is less`;
+  return { mlPerCmH2O: floor, atLeast: true, source };
+}
+
+function givenCompliance(pair: PairStanding | undefined, circuit: Circuit): Compliance | null {
   const measured = pair?.compliances.at(-1);
   if (measured !== undefined) {
     return { mlPerCmH2O: measured.mlPerCmH2O, atLeast: false, source: `measured on ${measured.done.date}` };
   }
-  if (circuit.complianceMlPerCmH2O !== null) {
-    return {
-      mlPerCmH2O: circuit.complianceMlPerCmH2O,
-      atLeast: false,
-      source: `compliance_ml_cmh2o of ${circuit.id} in the inventory`,
-    };
-  }
-  const volume = knownVolumeMl(circuit, machine, bagMl);
-  if (volume === null) return null;
+  if (circuit.complianceMlPerCmH2O === null) return null;
   return {
-    mlPerCmH2O: gasCompliance(volume),
-    atLeast: true,
-    source: `the gas alone in the ${volume} mL that are known`,
+    mlPerCmH2O: circuit.complianceMlPerCmH2O,
+    atLeast: false,
+    source: `compliance_ml_cmh2o of ${circuit.id} in the inventory`,
   };
 }
 

@@ -228,7 +228,7 @@ describe('a canister', () => {
   it('is not known once it is lighter than when it was new, unless the limit was reached before', () => {
     const light = itemOf(...CANISTER, [fresh, weighed(4, 700)]);
     expect(light).toMatchObject({ isUseUnknown: true, used: { gainG: { value: null, reachedOn: null } } });
-    expect(light.because).toContain('not known: lighter (700 g) than when it was new (800 g)');
+    expect(light.because).toContain('not known: it is lighter (700 g) than when it was new (800 g)');
     const full = itemOf(...CANISTER, [fresh, weighed(3, 850), weighed(4, 700)]);
     expect(full).toMatchObject({ isUseUnknown: false, limit: 'gain_g', dueOn: '2026-11-03' });
     expect(full.because).toContain('at least 60 g gained');

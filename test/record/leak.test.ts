@@ -49,6 +49,28 @@ describe('the leak from a fall', () => {
     expect(leakOfHold(FALL, gas)).toEqual({ ml_min: 171.3, at_least: true });
   });
 
+  it('is never less than that of the gas alone, whoever gave the figure: a leak would look harmless', () => {
+    const pair = foldStanding(inventory, [compliance('08:00', 'y-piece-1', 'theatre-1', 0.08)]).pairs.get(
+      'y-piece-1 theatre-1',
+    );
+    const y = circuit('y-piece-1');
+    const floor = complianceOfPair(pair, y, machine('theatre-1'), null);
+    const volume = knownVolumeMl(y, machine('theatre-1'), null) ?? Number.NaN;
+    expect(floor).toEqual({
+      mlPerCmH2O: volume / 1033,
+      atLeast: true,
+      source: `the gas alone in the ${volume} mL that are known; the figure measured on 2026-11-25 is less`,
+    });
+    const written = { ...y, complianceMlPerCmH2O: mlPerCmH2O(1) };
+    expect(complianceOfPair(undefined, written, machine('theatre-1'), null)).toMatchObject({
+      mlPerCmH2O: volume / 1033,
+      atLeast: true,
+    });
+    // With no volume known nothing speaks against it.
+    const bare = { ...circuit('bain-1'), volumeMl: null, complianceMlPerCmH2O: mlPerCmH2O(1) };
+    expect(complianceOfPair(undefined, bare, machine('theatre-1'), null)).toMatchObject({ mlPerCmH2O: 1 });
+  });
+
   it("counts the machine's inside for circles only", () => {
     expect(knownVolumeMl(circuit('bain-1'), machine('theatre-1'), null)).toBe(450);
     expect(knownVolumeMl(circuit('coaxial-1'), machine('dental'), null)).toBe(700);

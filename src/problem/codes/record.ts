@@ -122,6 +122,12 @@ export const RECORD_CODES = {
     means: 'Compliance is measured by a timed rise, and the pressure did not rise.',
     remedy: 'Shut the pop-off, set the flow, and time the rise between two readings.',
   },
+  compliance_too_low: {
+    means:
+      'The compliance is less than that of the gas alone in the volume that the inventory knows, which cannot be.',
+    remedy:
+      'Check flow and time, and measure again; if they are right, correct the volumes in the inventory.',
+  },
   // Entries: written, with a caution on stderr.
   before_in_service: {
     means: 'Something is said to have been done before the asset was in service.',
@@ -136,6 +142,16 @@ export const RECORD_CODES = {
     means: 'A cylinder is fuller, or a canister lighter, than it can have become by use.',
     remedy: 'If it is a fresh one, enter the reading with --new: its use counts from there.',
   },
+  gauge_below_reserve: {
+    means: 'A cylinder reads below its reserve, so that nothing of it counts as left.',
+    remedy:
+      'Change the cylinder. If another figure or unit was meant, cancel the entry with holdfast correct and enter it anew.',
+  },
+  reading_unlikely: {
+    means:
+      'A reading is far from what can be: a gauge that fell to a fifth without a use in between, or a canister that gained ten times its limit. Likely a wrong unit or a slipped digit; it is recorded all the same.',
+    remedy: 'Read it again, and mind the unit; cancel the entry with holdfast correct if it is wrong.',
+  },
   pair_not_driven: {
     means: 'The inventory does not say that this machine drives this kind of circuit.',
     remedy: 'Check how it is connected, and correct drives in the inventory.',
@@ -143,10 +159,6 @@ export const RECORD_CODES = {
   agent_not_on_machine: {
     means: 'The inventory has no vaporizer for this agent on this machine.',
     remedy: 'Check the agent, and correct the entry or the inventory.',
-  },
-  compliance_too_low: {
-    means: 'The compliance is less than that of the gas alone in the volume that the inventory knows.',
-    remedy: 'Check flow and time, and correct the entry if one is wrong.',
   },
   gauge_not_read: {
     means: 'The pair has a gauge, and the taut bag was watched instead.',
