@@ -107,7 +107,7 @@ function withMeaning(name: string, meaning: string): string {
 function asTyped(flags: string): string {
   return flags
     .replace(/^-\w, /, '')
-    .replace(/<([^>.]*)(?:\.\.\.)?>/g, (_, name: string) => name.toUpperCase());
+    .replace(/<([^<>]*)>/g, (_, name: string) => name.replace('...', '').toUpperCase());
 }
 
 function longFlag(flags: string): string {
