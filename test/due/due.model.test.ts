@@ -191,11 +191,12 @@ function byGrams(asset: Asset, check: Check, entries: readonly Entry[]): string 
   const empty = readings[from]?.g;
   if (empty === undefined) return undefined;
   const limit = check.after.gainG;
-  const later = readings.slice(from + 1);
+  // What is lighter than when it was new is no weighing of this canister, and says nothing.
+  const later = readings.slice(from + 1).filter(({ g }) => (g ?? 0) >= empty);
   const byScale = later.find(({ g }) => (g ?? 0) - empty >= limit);
   if (byScale !== undefined) return byScale.on.slice(0, 10);
   let gained = Math.max(0, ...later.map(({ g }) => (g ?? 0) - empty));
-  for (const entry of entries.slice(entries.lastIndexOf(readings.at(-1) as Entry) + 1)) {
+  for (const entry of entries.slice(entries.lastIndexOf((later.at(-1) ?? readings[from]) as Entry) + 1)) {
     if (entry.kind !== 'usage') continue;
     // 2 % of the flow is vapour; 195 mL of it are 1 mL of liquid, which weighs 1.496 g.
     gained += ((entry.flow_ml_min * entry.minutes * 0.02) / 195) * 1.496;

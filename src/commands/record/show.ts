@@ -69,7 +69,7 @@ function runShow(options: ShowOptions, context: Context): void {
   };
   if (options.json) context.out(renderEntriesJson(shown, state));
   else if (record.exists) printText(record, renderEntries(shown, inventory, context.width), context);
-  else context.out(`No record yet at ${safeText(record.dir)}: the first entry starts it.\n`);
+  else printText(record, `No record yet at ${safeText(record.dir)}: the first entry starts it.\n`, context);
 }
 
 function showOpen(options: ShowOptions, context: Context): void {
