@@ -8,6 +8,7 @@ import type { Inventory } from '../inventory/inventory.ts';
 import { holdReasonWords, isCountingPass, isMeasured, isProof } from './counting.ts';
 import { failuresElsewhere, type PartFailure } from './failures.ts';
 import { type OpenPopOff, openPopOff } from './pop-off.ts';
+import { shortOfPresentRule } from './present-rule.ts';
 import {
   type AssetStanding,
   type Done,
@@ -156,6 +157,8 @@ const ENDINGS: readonly Ending[] = [
   partSignedOff,
   caseOver,
   otherCase,
+  replaced,
+  ruleRaised,
 ];
 
 function popOffLeftShut({ pass }: Scene): string | null {
@@ -251,6 +254,20 @@ function otherCase({ inventory, pass, caseRef }: Scene): string | null {
   return pass.entry.case === undefined
     ? `the last leak test names no case, and this plan is for case ${caseRef}`
     : `the last leak test was for case ${pass.entry.case}, and this plan is for case ${caseRef}`;
+}
+
+/** Another circuit or machine under the same id: what was tested is gone. */
+function replaced({ inventory, circuit, machine, pass }: Scene): string | null {
+  for (const id of [circuit, machine]) {
+    const since = inventory.assets.get(id)?.since ?? null;
+    if (since !== null && since > pass.done.date)
+      return `${id} came into service on ${since}, after the leak test`;
+  }
+  return null;
+}
+
+function ruleRaised({ inventory, pass }: Scene): string | null {
+  return shortOfPresentRule(pass.entry, inventory);
 }
 
 /** Absorber and vaporizers: what of a machine is under pressure in a hold. Scavenging lies behind the shut pop-off. */

@@ -280,6 +280,39 @@ describe('pairHold', () => {
     });
   });
 
+  describe('a pass of before the inventory was changed', () => {
+    const pass = hold('08:00', 'bain-1', 'theatre-1');
+    const now = (change: Partial<Inventory>) =>
+      pairHold(foldStanding(inventory, [pass]), { ...inventory, ...change }, 'bain-1', 'theatre-1', {
+        today: '2026-11-25',
+      });
+    const withRule = (more: object) => {
+      const { leakHold } = inventory.rules;
+      const bainRule = { ...leakHold.bain, ...more };
+      return { rules: { ...inventory.rules, leakHold: { ...leakHold, bain: bainRule } } };
+    };
+    const rule = <T>(value: T) => ({ ...inventory.rules.leakHold.bain.seconds, value }) as never;
+
+    it('counts only if it is one by the present rule', () => {
+      expect(now({}).state).toBe('held');
+      expect(now(withRule({ seconds: rule(20) })).because).toBe(
+        'the rule is now 20 cmH2O for 20 s, which the leak test did not reach',
+      );
+      expect(now(withRule({ pressureCmH2O: rule(35) })).state).toBe('needed');
+      expect(now(withRule({ seconds: rule(5) })).state).toBe('held');
+    });
+
+    it('does not count for what came into service later under the same id', () => {
+      const assets = new Map(inventory.assets);
+      const circuit = inventory.assets.get('bain-1');
+      if (circuit === undefined) throw new Error('no bain-1');
+      assets.set('bain-1', { ...circuit, since: '2026-11-26' });
+      expect(now({ assets }).because).toBe('bain-1 came into service on 2026-11-26, after the leak test');
+      assets.set('bain-1', { ...circuit, since: '2026-11-25' });
+      expect(now({ assets }).state).toBe('held');
+    });
+  });
+
   describe('a leak that the gauge has shown', () => {
     const onGauge = failedHold('08:00', 'bain-1', 'theatre-1', {
       fall: { from_cmh2o: 20, to_cmh2o: 8, seconds: 10 },
