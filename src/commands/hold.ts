@@ -3,6 +3,8 @@ import { Command, Option } from 'commander';
 import { problem, Refusal } from '../problem/problem.ts';
 import type { Context } from './context.ts';
 import { Desk, type WritingOptions, writingOptions } from './entering.ts';
+import { withWho } from './hold/ask-who.ts';
+import { isMeasured } from './hold/options.ts';
 import { findPair, runPairHold } from './hold/pair.ts';
 import { runSupplyHold } from './hold/supply.ts';
 
@@ -92,8 +94,9 @@ async function runHold(circuitId: string | undefined, options: HoldOptions, cont
       problem('options_clash', '--minutes goes with --supply', 'of a circuit give --seconds'),
     ]);
   }
-  const desk = new Desk(context, options, { timeNeeded: true });
-  return runPairHold(desk, findPair(desk, circuitId, options.machine), options);
+  const named = isMeasured(options) ? options : await withWho(options, context);
+  const desk = new Desk(context, named, { timeNeeded: true });
+  return runPairHold(desk, findPair(desk, circuitId, options.machine), named);
 }
 
 const OF_PAIRS = [

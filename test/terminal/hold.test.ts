@@ -56,6 +56,28 @@ function recorded(): Record<string, unknown>[] {
 }
 
 describe.skipIf(!HAS_TMUX)('the guided hold', () => {
+  it('asks who does it where nobody was named, and records the name', async () => {
+    const t = start('hold bain-1 --machine theatre-1', { HOLDFAST_BY: '' });
+    await t.shows(/Who does it \(--by\):/);
+    t.line('');
+    await t.shows(/Who does it[\s\S]*Who does it/);
+    t.line('A. Byrne');
+    await t.shows(/Pressure at the start \(cmH2O\):/);
+    t.line('20');
+    await t.shows(/Press Enter to start the time\./);
+    t.line('');
+    await t.shows(/TIME IS UP/);
+    t.line('');
+    await t.shows(/Pressure at the end \(cmH2O\):/);
+    t.line('20');
+    await t.shows(/Pop-off \(open, shut, stuck\):/);
+    t.line('open');
+    await t.shows(/Record this/);
+    t.line('yes');
+    await t.shows(/Recorded as [\s\S]*exit code 0/);
+    expect(recorded()).toMatchObject([{ kind: 'hold', by: 'A. Byrne', result: 'pass' }]);
+  });
+
   it('leads through a pass by gauge, counts on beyond the time, and records it once confirmed', async () => {
     const t = start('hold bain-1 --machine theatre-1');
     await t.shows(/Hold\n[\s\S]*1\. No patient attached/);
