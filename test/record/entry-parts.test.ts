@@ -222,6 +222,16 @@ describe('contradictionIn', () => {
     });
   });
 
+  it('compares a bare date with the date that was written, wherever that was', () => {
+    // The evening of the 25th, eight hours behind UTC, where it is the 26th already.
+    const west = { ...entry, at: '2026-11-25T20:00:00-08:00' };
+    expect(contradictionIn({ ...west, on: '2026-11-25' }, { ...right, at: null })).toBeNull();
+    expect(contradictionIn({ ...west, on: '2026-11-26' }, { ...right, at: null })).toEqual({
+      expected: 'done by 2026-11-25T20:00:00-08:00',
+      found: 'done on 2026-11-26',
+    });
+  });
+
   it('compares instants, whatever offset they are written with', () => {
     // 09:30 at +02:00 is 07:30 in UTC, before 08:00, although its text is greater.
     expect(contradictionIn(entry, { ...right, at: '2026-11-25T09:30:00+02:00' })).toBeNull();

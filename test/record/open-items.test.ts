@@ -48,6 +48,24 @@ describe('openItems', () => {
     ]);
   });
 
+  it('goes within a kind by when it was found, not by which pair or part was known first', () => {
+    expect(
+      lines([
+        hold('06:00', 'bain-1', 'theatre-1'),
+        signOff('06:10', 'bain-1', 'inner-tube'),
+        failedHold('07:00', 'y-piece-1', 'dental'),
+        signOff('07:10', 'coaxial-1', 'inner-tube', 'fail'),
+        failedHold('08:00', 'bain-1', 'theatre-1'),
+        signOff('08:10', 'bain-1', 'inner-tube', 'fail'),
+      ]).map(line => line.split(':')[0]),
+    ).toEqual([
+      'failed_hold y-piece-1 dental',
+      'failed_hold bain-1 theatre-1',
+      'failed_check coaxial-1',
+      'failed_check bain-1',
+    ]);
+  });
+
   it('carries when it was found, and of a leak test the test itself', () => {
     const failed = failedHold('08:00', 'bain-1', 'theatre-1');
     const out = withdraw('09:00', 'dental');
