@@ -8,11 +8,12 @@ import { ROUNDS, type Round, type RoundName, roundOf } from '../round/round.ts';
 import type { Context } from './context.ts';
 import { Desk, type Signed, type WritingOptions, writingOptions } from './entering.ts';
 import { recordToRead } from './files.ts';
+import { withWho } from './hold/ask-who.ts';
 import { readValue } from './read-value.ts';
 import { cautionReading } from './read-value-cautions.ts';
 import { printText } from './record/opened.ts';
 import { type AnswerOptions, type Answers, answersFromOptions, hasAnswers } from './round/answers.ts';
-import { guideRound } from './round/guide.ts';
+import { guideRound, notRecorded } from './round/guide.ts';
 
 interface RoundOptions extends WritingOptions, AnswerOptions {
   readonly circuit?: readonly string[];
@@ -53,7 +54,9 @@ async function runRound(
   options: RoundOptions,
   context: Context,
 ): Promise<void> {
-  const desk = new Desk(context, options);
+  const isAsked = !options.list && !hasAnswers(options);
+  const named = isAsked ? await withWho(options, context, () => notRecorded('interrupted')) : options;
+  const desk = new Desk(context, named);
   const machine = desk.oneOf(machineId, desk.inventory.machines, 'machine');
   const circuits = (options.circuit ?? []).flatMap(
     id => desk.oneOf(id, desk.inventory.circuits, 'circuit')?.id ?? [],

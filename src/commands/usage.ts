@@ -7,6 +7,7 @@ import { cancelledIds } from '../record/cancelled.ts';
 import { pairHold } from '../record/pair-hold.ts';
 import type { Context } from './context.ts';
 import { Desk, TEXT_LIMITS, type WritingOptions, writingOptions } from './entering.ts';
+import { cautionOfWithdrawn } from './withdrawn.ts';
 
 interface UsageOptions extends WritingOptions {
   readonly circuit: string;
@@ -58,6 +59,7 @@ async function runUsage(machineId: string, options: UsageOptions, context: Conte
     desk.problem('options_clash', '--setting needs --agent', 'name the agent, or leave the setting out');
   }
   if (options.case !== undefined) desk.text('--case', options.case, TEXT_LIMITS.case);
+  cautionOfWithdrawn(desk, [machine?.id ?? null, circuit?.id ?? null]);
   if (machine !== null && circuit !== null && !machine.drives.includes(driveOf(circuit.kind))) {
     desk.caution(
       'pair_not_driven',

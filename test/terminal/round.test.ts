@@ -54,6 +54,18 @@ describe.skipIf(!HAS_TMUX)('holdfast round on a terminal', () => {
     ]);
   });
 
+  it('asks who does it where nobody is named', async () => {
+    const t = start("round closing theatre-1 --by ''");
+    await t.shows(/Who does it \(--by\):/);
+    t.line('Bea');
+    await t.shows(/one by one \(each\):/);
+    t.line('all');
+    await t.shows(/Record this/);
+    t.line('yes');
+    await t.shows(/exit code 0/);
+    expect(entries()).toMatchObject([{ by: 'Bea' }, { by: 'Bea' }]);
+  });
+
   it('goes one by one, and says what failed and what is not done', async () => {
     const t = start('round closing theatre-1');
     await t.shows(/one by one \(each\):/);

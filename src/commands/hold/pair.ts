@@ -11,6 +11,7 @@ import { type HoldTold, renderAfterFailure, renderVerdict } from '../../report/h
 import { wrap } from '../../report/text.ts';
 import { type Desk, TEXT_LIMITS } from '../entering.ts';
 import type { HoldOptions } from '../hold.ts';
+import { cautionOfWithdrawn } from '../withdrawn.ts';
 import { isMeasured, missingMeasurement, readBag, readSeen } from './options.ts';
 
 export interface Pair {
@@ -48,6 +49,7 @@ export async function runPairHold(desk: Desk, pair: Pair | null, options: HoldOp
   const bag = readBag(desk, options.bag);
   if (options.case !== undefined) desk.text('--case', options.case, TEXT_LIMITS.case);
   const signed = desk.sign([pair.circuit, pair.machine, bag?.asset ?? null]);
+  cautionOfWithdrawn(desk, [pair.circuit.id, pair.machine.id, bag?.asset?.id ?? null]);
   let seen: HoldSeen;
   let judgement: Judgement;
   if (isMeasured(options) || context.terminal === null || options.json) {

@@ -79,7 +79,7 @@ function showSummary(talk: Dialogue, answers: Answers): void {
   if (undone.length > 0) talk.say(`Not done: ${names(undone)}`, '', '  ');
 }
 
-function notRecorded(why: string): Refusal {
+export function notRecorded(why: string): Refusal {
   return new Refusal([
     problem('round_interrupted', `${why}: nothing was recorded`, 'start the round again when ready'),
   ]);

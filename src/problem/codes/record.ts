@@ -106,6 +106,10 @@ export const RECORD_CODES = {
     means: 'Only what was withdrawn can be returned.',
     remedy: 'See holdfast record show --asset ID.',
   },
+  entered_while_withdrawn: {
+    means: 'A leak test or a use was entered of something that the record holds out of service.',
+    remedy: 'If it is mended, put it back with holdfast return. If the entry is of another one, correct it.',
+  },
   already_withdrawn: {
     means: 'It is out of service already.',
     remedy: 'To add to the reason, return it and withdraw it again.',
