@@ -248,6 +248,19 @@ describe('what is told of suspects', () => {
     expect(groupsOf([circle, hold('09:00', 'bain-1', 'theatre-1')])[0]?.cleared).toHaveLength(1);
   });
 
+  it('goes by when things were done, not by which pair was known first', () => {
+    const known = [hold('06:00', 'bain-1', 'theatre-1'), hold('06:10', 'y-piece-1', 'dental')];
+    const order = groupsOf([
+      ...known,
+      failedHold('08:00', 'y-piece-1', 'dental'),
+      failedHold('08:10', 'bain-1', 'theatre-1'),
+    ]).map(({ failures }) => failures.map(({ entry }) => entry.circuit));
+    expect(order).toEqual([['y-piece-1'], ['bain-1']]);
+    const last = hold('10:00', 'bain-1', 'theatre-1');
+    const [group] = groupsOf([...known, circle, hold('09:00', 't-piece-1', 'theatre-1'), last]);
+    expect(group?.cleared.find(({ part }) => part.id === 'theatre-1')?.by.entry.id).toBe(last.id);
+  });
+
   it('says of a cleared machine whether its circle was in the test that clears it', () => {
     const clearedBy = (failed: string, passed: string) =>
       groupsOf([failedHold('08:00', failed, 'theatre-1'), hold('09:00', passed, 'theatre-1')])[0]?.cleared[0];
@@ -293,6 +306,21 @@ describe('which swap is named', () => {
       hold('07:00', 'coaxial-1', 'dental', { pop_off: 'shut' }),
     ];
     expect(swap([...other, circle])).toMatchObject({ proven: false });
+  });
+
+  it('a circuit that passed its last test with any machine, whichever was known first', () => {
+    expect(swap([hold('06:00', 'coaxial-1', 'dental'), circle])).toMatchObject({
+      in: 'coaxial-1',
+      proven: true,
+    });
+    const again = [
+      hold('05:00', 'coaxial-1', 'dental'),
+      hold('06:00', 'coaxial-1', 'theatre-1', { pop_off: 'shut' }),
+      hold('07:00', 'coaxial-1', 'dental'),
+    ];
+    expect(swap([...again, circle])).toMatchObject({ in: 'coaxial-1', proven: true });
+    // With its last one not counting, the machine that passed is the better partner.
+    expect(swap([...again.slice(0, 2), circle])).toMatchObject({ in: 'dental', proven: true });
   });
 
   it('one that splits the explanations most evenly', () => {

@@ -227,6 +227,26 @@ describe('from when wear counts', () => {
   });
 });
 
+describe('the grams of a canister', () => {
+  const id = 'theatre-1-charcoal';
+  const fresh = reading('07:00', id, { g: 800, new: true });
+
+  it('count from the last one weighed in, whatever the one before it had gained', () => {
+    const heavy = reading('08:00', id, { g: 850 });
+    const next = reading('09:00', id, { g: 810, new: true });
+    expect(wear(id, [fresh, heavy, next, reading('10:00', id, { g: 815 })]).gainG).toBe(5);
+    expect(wear(id, [fresh, heavy, next])).toMatchObject({ gainG: 0 });
+  });
+
+  it('are not settled by a reading without a weight', () => {
+    const used = usage('08:00', 'theatre-1', 'bain-1', ISO);
+    const empty = wear(id, [fresh, used, reading('09:00', id, {})]);
+    expect(empty.gainAtLeastG).toBeCloseTo(ISO_G, 9);
+    // Nor is a canister weighed in by one.
+    expect(wear(id, [reading('07:00', id, { new: true }), used]).gainG).toBeNull();
+  });
+});
+
 describe('caughtG', () => {
   const use = { agent: 'isoflurane', settingPercent: 2, flowMlPerMin: 1000, minutes: 60 } as const;
   const caught = (given: object) => caughtG({ ...use, ...given } as unknown as Parameters<typeof caughtG>[0]);
