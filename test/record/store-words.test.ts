@@ -75,7 +75,7 @@ describe('an entry that is refused', () => {
   it('because the folder that should hold the record is not there', async () => {
     const record = new TestRecord();
     const system = record.append(usage(), { recordDir: path.join(record.home, 'none', 'record') });
-    expect(await refusalOf(system)).toMatchObject({ exitCode: 3, code: 'record_not_written' });
+    expect(await refusalOf(system)).toMatchObject({ exitCode: 3, code: 'record_missing' });
   });
 });
 
