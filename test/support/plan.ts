@@ -59,7 +59,9 @@ export function knowing(known: Known = {}): EquipmentState {
     },
     popOffShut: (circuit, machine) => {
       const because = known.popOffShut?.[pair(circuit, machine)];
-      return because === undefined ? null : { because, circuit, answer: `holdfast sign-off ${circuit} pop-off-open` };
+      return because === undefined
+        ? null
+        : { because, circuit, answer: `holdfast sign-off ${circuit} pop-off-open` };
     },
     failedElsewhere: (circuit, machine) => known.failedElsewhere?.[pair(circuit, machine)] ?? [],
     checks: assets => (known.checks ?? []).filter(({ asset }) => assets.includes(asset)),
