@@ -468,6 +468,30 @@ describe('of several things that ended a pass', () => {
     ).toBe('needed: theatre-1 had y-piece-1 on it since the leak test');
   });
 
+  it('a use elsewhere is found behind later ones of the pair itself', () => {
+    const there = usage('09:00', 'dental', 'bain-1');
+    const here = usage('09:10', 'theatre-1', 'bain-1');
+    expect(told([pass, there, here])).toBe('needed: bain-1 was on dental since the leak test');
+    expect(told([pass, there, here], { rules: onceADay(inventory) })).toBe(
+      'needed: bain-1 was on dental since the leak test',
+    );
+  });
+
+  it('the parts of the machine of the pair, and of no other', () => {
+    const onDental = (entry: Entry) =>
+      pairHold(
+        foldStanding(inventory, [hold('08:00', 'bain-1', 'dental'), entry]),
+        inventory,
+        'bain-1',
+        'dental',
+        { today: '2026-11-25' },
+      ).because;
+    expect(onDental(signOff('09:00', 'dental-absorber', 'absorbent-change'))).toBe(
+      "the check 'absorbent-change' was signed off on dental-absorber since the leak test",
+    );
+    expect(onDental(signOff('09:00', 'theatre-1-absorber', 'absorbent-change'))).toBeNull();
+  });
+
   it('a part of the machine that came back, or of which a check failed', () => {
     expect(
       told([withdraw('07:00', 'theatre-1-absorber'), pass, giveBack('09:00', 'theatre-1-absorber')]),

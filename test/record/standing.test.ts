@@ -312,6 +312,15 @@ describe('an asset of which one thing was recorded', () => {
   });
 });
 
+describe('a failed leak test', () => {
+  it('fails the check whatever became of the pop-off', () => {
+    for (const popOff of ['open', 'shut', 'stuck'] as const) {
+      const fail = failedHold('08:00', 'bain-1', 'dental', { pop_off: popOff });
+      expect(check('bain-1', 'leak-hold', [fail])).toEqual({ pass: null, fail: fail.id });
+    }
+  });
+});
+
 describe('standsFailed', () => {
   const at = (order: number) => ({ order, date: '2026-11-25' });
 
