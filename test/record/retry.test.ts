@@ -86,4 +86,31 @@ describe('sameContent', () => {
       false,
     );
   });
+
+  it('means also the moment at which the id was made, where the station’s last entry was ahead by days', () => {
+    const { on: _, ...now } = draft;
+    const is = (given: Partial<typeof entry>) =>
+      sameContent(
+        { ...entry, id: '20260701-080203127-abcdef', at: '2026-07-04T09:00:00+01:00', ...given },
+        now as EntryDraft,
+        TIME_ZONE,
+      );
+    // The id was made at 08:02:03 UTC, which is 09:02:03 in Dublin.
+    expect(is({ on: '2026-07-01T09:02:03+01:00' })).toBe(true);
+    expect(is({ on: '2026-07-01T09:02:04+01:00' })).toBe(true);
+    // A time before it was typed.
+    expect(is({ on: '2026-07-01T09:02:02+01:00' })).toBe(false);
+    expect(is({ on: '2026-06-30T09:02:03+01:00' })).toBe(false);
+    expect(is({ on: '2026-07-01' })).toBe(false);
+    // On one day an entry is ordered behind the last one and bears its own time: what differs there was typed.
+    expect(is({ on: '2026-07-04T08:59:00+01:00' })).toBe(false);
+    // An id that a person thought up says nothing of a moment.
+    for (const id of [
+      'thought-up',
+      'x20260701-080203127-abcdef',
+      '20260701-08020312x-abcdef',
+      '2026-0701-080203127-a',
+    ])
+      expect(is({ id, on: '2026-07-01T09:02:03+01:00' })).toBe(false);
+  });
 });
