@@ -66,14 +66,22 @@ export function recordFolder(context: Context, options: FileOptions, inventoryFi
 export function recordToRead(context: Context, options: FileOptions, inventoryFile: string): string {
   const dir = recordFolder(context, options, inventoryFile);
   const name = recordNamedBy(context, options);
-  // Not through a link: what is wrong with one is said where it is opened.
-  if (name === null || lstatSync(path.resolve(dir), { throwIfNoEntry: false }) !== undefined) return dir;
+  if (name === null || !isMissing(path.resolve(dir))) return dir;
   throw storeRefusal(
     'record_missing',
     dir,
     `${name} names ${dir}, and there is no such folder`,
     'check the name, and whether the disk it lies on is there; where no record was begun yet, the first entry begins it',
   );
+}
+
+/** Not through a link. Whatever else is wrong with it is said where it is opened. */
+function isMissing(dir: string): boolean {
+  try {
+    return lstatSync(dir, { throwIfNoEntry: false }) === undefined;
+  } catch {
+    return false;
+  }
 }
 
 /** What names the record, as a person wrote it; null: nothing does, and it lies in the usual place. */
