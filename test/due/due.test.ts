@@ -231,7 +231,7 @@ describe('a canister', () => {
     expect(light.because).toContain('not known: it is lighter (700 g) than when it was new (800 g)');
     const full = itemOf(...CANISTER, [fresh, weighed(3, 850), weighed(4, 700)]);
     expect(full).toMatchObject({ isUseUnknown: false, limit: 'gain_g', dueOn: '2026-11-03' });
-    expect(full.because).toContain('at least 60 g gained');
+    expect(full.because).toContain('at least 50 g gained');
   });
 
   it('is not at its limit by a use after the last weighing that adds less than was left', () => {

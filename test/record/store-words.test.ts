@@ -133,7 +133,8 @@ describe('an entry that is written with a caution', () => {
         code: 'last_head_missing',
         file: record.file(),
         message: 'the entry that this computer saw last (line 3 of the station) is no longer in the record',
-        remedy: 'run holdfast record verify, copy the file aside, and restore the missing lines from git or a backup',
+        remedy:
+          'run holdfast record verify, copy the file aside, and restore the missing lines from git or a backup',
       },
     ]);
     // Remembered on, also after the next entry, which is there.
