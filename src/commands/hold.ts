@@ -3,7 +3,6 @@ import { Command, Option } from 'commander';
 import { problem, Refusal } from '../problem/problem.ts';
 import type { Context } from './context.ts';
 import { Desk, type WritingOptions, writingOptions } from './entering.ts';
-import { withWho } from './hold/ask-who.ts';
 import { isMeasured } from './hold/options.ts';
 import { findPair, runPairHold } from './hold/pair.ts';
 import { runSupplyHold } from './hold/supply.ts';
@@ -94,9 +93,15 @@ async function runHold(circuitId: string | undefined, options: HoldOptions, cont
       problem('options_clash', '--minutes goes with --supply', 'of a circuit give --seconds'),
     ]);
   }
-  const named = isMeasured(options) ? options : await withWho(options, context);
+  const named = isMeasured(options) ? options : await nameAsked(options, context);
   const desk = new Desk(context, named, { timeNeeded: true });
   return runPairHold(desk, findPair(desk, circuitId, options.machine), named);
+}
+
+/** Loaded when somebody is to be asked: what reads a terminal takes some milliseconds. */
+async function nameAsked(options: HoldOptions, context: Context): Promise<HoldOptions> {
+  const { withWho } = await import('./hold/ask-who.ts');
+  return withWho(options, context);
 }
 
 const OF_PAIRS = [

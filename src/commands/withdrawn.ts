@@ -3,6 +3,8 @@ import type { Desk } from './entering.ts';
 
 /** It is recorded all the same: it happened. A pass of it puts nothing back in service. */
 export function cautionOfWithdrawn(desk: Desk, ids: readonly (string | null)[]): void {
+  // Most records know of no withdrawal: then the standing need not be worked out.
+  if (!desk.record.entries.some(({ kind }) => kind === 'withdraw')) return;
   for (const id of ids) {
     const withdrawn = id === null ? null : (desk.standing.assets.get(id)?.withdrawn ?? null);
     if (id === null || withdrawn === null) continue;
