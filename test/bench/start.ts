@@ -1,5 +1,5 @@
 /** What a start costs: whole commands against `node -e 0`, and their memory. */
-import { writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import type { Effort } from './effort.ts';
 import { inventoryOf } from './inventory.ts';
@@ -12,7 +12,7 @@ const MOST_PEAK_MIB = 72;
 const EXAMPLE = 'inventory.example.yaml';
 const HOLD = (
   'hold bain-1 --machine theatre-1 --from 20 --to 20 --seconds 10 --pop-off open --by M.Quill ' +
-  `--inventory ${EXAMPLE} --record`
+  '--inventory'
 ).split(' ');
 
 export async function measure(home: string, { rounds }: Effort): Promise<Found> {
@@ -26,7 +26,7 @@ export async function measure(home: string, { rounds }: Effort): Promise<Found> 
   const long = holdfast(...plan(large));
   let holds = 0;
   const hold = contender(() =>
-    timedProcess(process.execPath, [LAUNCHER, ...HOLD, path.join(home, `record-${holds++}`)]),
+    timedProcess(process.execPath, [LAUNCHER, ...HOLD, practice(path.join(home, `hold-${holds++}`))]),
   );
   await interleave(rounds(31), [bare, version, help, example, long, hold]);
   return {
@@ -46,4 +46,12 @@ export async function measure(home: string, { rounds }: Effort): Promise<Found> 
     growth: [],
     remarks: [],
   };
+}
+
+/** A practice without a record yet. @returns its inventory */
+function practice(folder: string): string {
+  mkdirSync(folder);
+  const inventory = path.join(folder, 'inventory.yaml');
+  copyFileSync(EXAMPLE, inventory);
+  return inventory;
 }
