@@ -6,7 +6,6 @@
 import {
   closeSync,
   constants,
-  fstatSync,
   mkdirSync,
   openSync,
   readdirSync,
@@ -97,18 +96,11 @@ export function rememberHead(
   station: string,
   memory: Memory,
 ): Problem | null {
+  const kept = new KeptHead(stateDir, recordDir, station);
   try {
-    const record = realpathSync.native(recordDir);
-    replaceFile(memoryFileOf(stateDir, record, station), sealed({ record, station, ...memory }));
-    return null;
-  } catch (error) {
-    const message = `the record's head could not be remembered in ${stateDir} (${codeOf(error)})`;
-    return fileProblem(
-      'head_not_kept',
-      stateDir,
-      message,
-      'make that folder writable, or set XDG_STATE_HOME to one that is',
-    );
+    return kept.remember(memory);
+  } finally {
+    kept.close();
   }
 }
 
@@ -136,8 +128,17 @@ export class KeptHead {
 
   /** As `rememberHead`. @returns `head_not_kept`, or null. */
   remember(memory: Memory): Problem | null {
-    if (this.#open !== null && this.#isOverwritten(this.#open, memory)) return null;
-    return rememberHead(this.#stateDir, this.#recordDir, this.#station, memory);
+    const bytes = (record: string) => Buffer.from(sealed({ record, station: this.#station, ...memory }));
+    try {
+      if (this.#open !== null && isOverwritten(this.#open, bytes(this.#open.record))) return null;
+      const record = realpathSync.native(this.#recordDir);
+      replaceFile(memoryFileOf(this.#stateDir, record, this.#station), bytes(record));
+      return null;
+    } catch (error) {
+      const message = `the record's head could not be remembered in ${this.#stateDir} (${codeOf(error)})`;
+      const remedy = 'make that folder writable, or set XDG_STATE_HOME to one that is';
+      return fileProblem('head_not_kept', this.#stateDir, message, remedy);
+    }
   }
 
   close(): void {
@@ -158,20 +159,6 @@ export class KeptHead {
       return null;
     }
   }
-
-  #isOverwritten(
-    { fd, record, size }: { fd: number; record: string; size: number },
-    memory: Memory,
-  ): boolean {
-    const bytes = Buffer.from(sealed({ record, station: this.#station, ...memory }));
-    // A longer file than is read at once has more than these bytes.
-    if (bytes.length !== size || size === MOST_BYTES) return false;
-    try {
-      return writeSync(fd, bytes, 0, size, 0) === size;
-    } catch {
-      return false;
-    }
-  }
 }
 
 /** The file in which a station's head is remembered. */
@@ -188,13 +175,8 @@ function recordKey(record: string): string {
   return lineHash(Buffer.from(record)).slice(0, 16);
 }
 
-/**
- * Puts a text in place of a file. Nearly always the file has the same size, and one write over it does: a rename would make
- * the disk write the new file out at once, and the next entry wait for it. A write that was cut off shows by its hash.
- */
-function replaceFile(file: string, text: string): void {
-  const bytes = Buffer.from(text);
-  if (overwrite(file, bytes)) return;
+/** Puts a text in place of a file, whole or not at all. */
+function replaceFile(file: string, bytes: Buffer): void {
   const fresh = `${file}.new`;
   // Left by a writer that was killed, or a link put there: never written through.
   rmSync(fresh, { force: true });
@@ -214,18 +196,17 @@ function replaceFile(file: string, text: string): void {
   }
 }
 
-/** Whether the file was there with the same size, and now holds these bytes. */
-function overwrite(file: string, bytes: Buffer): boolean {
-  let fd: number;
+/**
+ * Whether the open file has the same size, and now holds these bytes. Nearly always it does: a rename would make the disk write
+ * the new file out at once, and the next entry wait for it. A write that was cut off shows by its hash.
+ */
+function isOverwritten({ fd, size }: { readonly fd: number; readonly size: number }, bytes: Buffer): boolean {
+  // A longer file than is read at once has more than these bytes.
+  if (bytes.length !== size || size === MOST_BYTES) return false;
   try {
-    fd = openSync(file, OVERWRITE_FLAGS);
+    return writeSync(fd, bytes, 0, size, 0) === size;
   } catch {
     return false;
-  }
-  try {
-    return fstatSync(fd).size === bytes.length && writeSync(fd, bytes, 0, bytes.length, 0) === bytes.length;
-  } finally {
-    closeSync(fd);
   }
 }
 
