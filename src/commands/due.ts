@@ -21,6 +21,7 @@ import { writeFileWhole } from '../report/out-file.ts';
 import { renderProblems } from '../report/problems.ts';
 import type { Context } from './context.ts';
 import { inventoryFile, recordOption, recordToRead } from './files.ts';
+import { recordState } from './record/opened.ts';
 
 const FORMATS = ['text', 'json', 'markdown', 'csv', 'ics'] as const;
 type Format = (typeof FORMATS)[number];
@@ -144,7 +145,7 @@ function onePractice(
     inventory,
     record: {
       folder,
-      state: !record.exists ? 'none' : record.damage.length > 0 ? 'damaged' : 'read',
+      state: recordState(record),
       standing: record.standing,
       future: record.future,
       stations: record.stations,

@@ -9,7 +9,7 @@ import { holdReasonWords } from '../record/counting.ts';
 import { assetsOf } from '../record/filter.ts';
 import { type CountedEntries, countedOn, futureWords } from '../record/future.ts';
 import { stateFolder } from '../record/head.ts';
-import { type PairHold, pairHold } from '../record/pair-hold.ts';
+import { type PairHold, pairHold, pressurisedParts } from '../record/pair-hold.ts';
 import { readRecord } from '../record/read.ts';
 import { foldStanding } from '../record/standing.ts';
 import { type AssetStanding, standsFailed } from '../record/standing-types.ts';
@@ -84,7 +84,9 @@ export function statesOf(
         if (damaged && state === 'held')
           return { state: 'needed', last: lastHold(last), because: 'the record is damaged' };
         // A test elsewhere, a return or a part that was opened would have ended it.
-        const doubtful = [circuit, ...underPressure(inventory, machine)].find(id => namedInFuture.has(id));
+        const doubtful = [circuit, machine, ...pressurisedParts(inventory, machine)].find(id =>
+          namedInFuture.has(id),
+        );
         if (doubtful !== undefined && state === 'held') {
           const doubt = `an entry on ${doubtful} is dated after today, and may have been made since the leak test`;
           return { state: 'needed', last: lastHold(last), because: doubt };
@@ -108,15 +110,6 @@ export function statesOf(
       },
     };
   };
-}
-
-/** A machine and what of it is under pressure in a leak test. */
-function underPressure({ machines }: Inventory, id: string): string[] {
-  const machine = machines.find(one => one.id === id);
-  if (machine === undefined) return [id];
-  return [id, machine.absorber, ...machine.vaporizers].flatMap(part =>
-    typeof part === 'string' ? part : (part?.id ?? []),
-  );
 }
 
 function withdrawnWords(asset: AssetStanding | undefined): string | null {

@@ -7,15 +7,12 @@ import { FIRST_PREV, lineHash } from './chain.ts';
 import { contradictionIn } from './contradiction.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { LineFacts, type NameNumbers } from './scan/facts.ts';
-import { LineReader } from './scan/line-reader.ts';
+import { INSTANT_LENGTH, LineReader } from './scan/line-reader.ts';
 
 /** More are counted, not kept: a file whose every line ending was changed must not fill the memory. */
 export const MOST_FINDINGS = 1000;
 
 const HASH_LENGTH = 64;
-/** What stands between an id and the time at which it was entered. */
-const AT_KEY = '","at":"';
-const INSTANT_LENGTH = '2026-11-25T18:04:03+00:00'.length;
 /** Of which assets and checks a line speaks makes no difference to the chain. */
 const ANY_NAME: NameNumbers = { numberAt: () => 0, find: () => 0 };
 
@@ -123,12 +120,7 @@ export class ChainWalk {
     this.#n = entry.n === undefined ? null : n;
     this.#at = entry.at;
     this.#atMs = Date.parse(entry.at);
-    this.#known.prev = hash;
-    this.#lastFile = file;
-    this.#lastLine = line;
-    this.#lastByte = byte;
-    this.#lastIndex = index;
-    this.entries += 1;
+    this.#take(hash, file, line, byte);
     return entry;
   }
 
@@ -142,7 +134,7 @@ export class ChainWalk {
   follow(file: string, block: Buffer, start: number, line: number, byte: number): number {
     const newline = this.#reader.read(block, start);
     const facts = this.#facts;
-    const { prevStart, idEnd } = facts;
+    const { prevStart, atStart } = facts;
     if (newline === -1 || this.bad.length > 0 || facts.station !== this.#station) return -1;
     // NaN, where there is no line before, is no reason.
     if (facts.n !== (this.#n ?? -1) + 1 || !facts.isDoneWhenEntered || facts.at < this.#atMs) return -1;
@@ -151,15 +143,21 @@ export class ChainWalk {
     const hash = lineHash(block.subarray(start, newline));
     for (const head of this.#heads) if (head === hash) this.headsSeen.add(hash);
     this.#n = facts.n;
-    this.#at = block.toString('latin1', idEnd + AT_KEY.length, idEnd + AT_KEY.length + INSTANT_LENGTH);
+    this.#at = block.toString('latin1', atStart, atStart + INSTANT_LENGTH);
     this.#atMs = facts.at;
+    this.#index += 1;
+    this.#take(hash, file, line, byte);
+    return newline;
+  }
+
+  /** The entry is now the last. Its index is the one that was counted last. */
+  #take(hash: string, file: string, line: number, byte: number): void {
     this.#known.prev = hash;
     this.#lastFile = file;
     this.#lastLine = line;
     this.#lastByte = byte;
-    this.#lastIndex = this.#index++;
+    this.#lastIndex = this.#index - 1;
     this.entries += 1;
-    return newline;
   }
 
   /** Called once, after the last line. */

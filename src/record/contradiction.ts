@@ -29,7 +29,8 @@ export function contradictionIn(entry: Entry, { station, n, at }: Circumstances)
   return null;
 }
 
-function isDoneAfter({ on, at }: Entry): boolean {
+/** Whether something was done after it was entered, or after any other instant in its place. */
+export function isDoneAfter({ on, at }: Pick<Entry, 'on' | 'at'>): boolean {
   return on.includes('T') ? isAfter(on, at) : on > at.slice(0, 10);
 }
 

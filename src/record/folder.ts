@@ -149,8 +149,9 @@ function ensureRegular(fd: number, file: string): number {
 }
 
 /**
- * Hands back the descriptor of a file opened for writing where it is a regular file and its path still leads to it, without a link on the way; else
- * closes it and refuses. O_NOFOLLOW looks at the last name alone: a folder may have been put aside for a link since.
+ * Hands back the descriptor of a file opened for writing where it is a regular file and its path still leads to it, without a
+ * link on the way; else closes it and refuses. O_NOFOLLOW looks at the last name alone: a folder may have been put aside for a
+ * link since.
  */
 export function ensureInPlace(fd: number, file: string): number {
   try {

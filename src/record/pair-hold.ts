@@ -271,7 +271,7 @@ function ruleRaised({ inventory, pass }: Scene): string | null {
 }
 
 /** Absorber and vaporizers: what of a machine is under pressure in a hold. Scavenging lies behind the shut pop-off. */
-function pressurisedParts(inventory: Inventory, machineId: string): string[] {
+export function pressurisedParts(inventory: Inventory, machineId: string): string[] {
   const machine = inventory.machines.find(({ id }) => id === machineId);
   if (machine === undefined) return [];
   return [

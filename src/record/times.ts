@@ -2,6 +2,7 @@
 import { type CalendarDate, type Timestamp, timestampIn } from '../calendar/zone.ts';
 import type { Entry } from '../generated/entry.ts';
 import { type Problem, problem, Refusal } from '../problem/problem.ts';
+import { isDoneAfter } from './contradiction.ts';
 
 const DATE = /^\d{4}-\d{2}-\d{2}$/;
 
@@ -73,10 +74,7 @@ export function clockCautions(
   const { now, timeZone } = entered;
   if (last === null || Date.parse(last.at) - now.getTime() < CLOCK_TOLERANCE_MS) return [];
   const clock = timestampIn(timeZone, now);
-  const isDoneLater = last.on.includes('T')
-    ? Date.parse(last.on) > now.getTime()
-    : last.on > clock.slice(0, 10);
-  if (!isDoneLater) return [];
+  if (!isDoneAfter({ on: last.on, at: clock })) return [];
   const on = doneOn(undefined, entered);
   const kept =
     on === entered.at

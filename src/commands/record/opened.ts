@@ -36,7 +36,7 @@ export function openForReading(context: Context, options: FileOptions): Opened {
     stateDir: stateFolder(context.env),
   });
   warnOfDamage(record, context);
-  const state = stateOf(record);
+  const state = recordState(record);
   if (state === 'damaged') context.exitCode = 1;
   return {
     inventory,
@@ -47,7 +47,8 @@ export function openForReading(context: Context, options: FileOptions): Opened {
   };
 }
 
-function stateOf({ exists, damage }: Pick<RecordRead, 'exists' | 'damage'>): RecordState {
+/** Whether there is a record, and whether what it says can be relied on. */
+export function recordState({ exists, damage }: Pick<RecordRead, 'exists' | 'damage'>): RecordState {
   // A record that is gone as a whole, though it was seen before, is damaged too.
   if (damage.length > 0) return 'damaged';
   return exists ? 'read' : 'none';

@@ -33,7 +33,8 @@ export class LineFacts {
   /** Where its id stands in the block; both 0 where the line was parsed, then `id` has it. */
   idStart = 0;
   idEnd = 0;
-  /** Where its `prev` stands in the block, of a line that was not parsed. */
+  /** Where its `at` and its `prev` stand in the block, of a line that was not parsed. */
+  atStart = 0;
   prevStart = 0;
   /** Of a line that was not parsed. */
   station = '';

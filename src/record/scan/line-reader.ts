@@ -9,7 +9,7 @@ import { type Literal, literalOf, Pieces } from './pieces.ts';
 /** No part of a line. */
 const NOTHING_YET = literalOf('\n');
 /** `at` from its first digit to the end of its offset. */
-const INSTANT_LENGTH = 25;
+export const INSTANT_LENGTH = 25;
 /** No line goes on behind the end of its block, but a look ahead may. */
 const LONGEST_LOOK = 64;
 
@@ -83,6 +83,7 @@ export class LineReader {
     facts.idEnd = p.at;
     if (p.bytes.length - p.at < LONGEST_LOOK || !p.literal(AT)) return false;
     const at = p.at;
+    facts.atStart = at;
     if (!p.instant()) return false;
     facts.at = p.ms;
     if (!(this.#station() && this.#kind())) return false;
