@@ -1,6 +1,14 @@
-import { closeSync, openSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  closeSync,
+  ftruncateSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  writeFileSync,
+} from 'node:fs';
 import path from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished, vi } from 'vitest';
 import { lineHash } from '../../src/record/chain.ts';
 import { readBlocks, readLines, type TornTail } from '../../src/record/lines.ts';
 import { fileEnd, lastLine, readExactly, setTornTailAside } from '../../src/record/tail.ts';
@@ -95,12 +103,27 @@ describe('readLines', () => {
     expect(lines[0]).toEqual([5, 1, 0]);
     expect(lines[1]?.slice(1)).toEqual([2, 6]);
     // Enough to see that it is none, and no more than may be kept in memory.
-    expect(lines[1]?.[0]).toBeGreaterThanOrEqual(16 * MIB);
-    expect(lines[1]?.[0]).toBeLessThan(33 * MIB);
+    expect(lines[1]?.[0]).toBe(16 * MIB);
     expect(lines.slice(2)).toEqual([
       [6, 3, 40 * MIB + 7],
       [5, 4, 40 * MIB + 14],
     ]);
+  });
+
+  it('waits once for the rest of a line that is being written at this moment', () => {
+    opened('one\ntw', (fd, file) => {
+      const wait = vi.spyOn(Atomics, 'wait').mockReturnValue('timed-out');
+      onTestFinished(() => wait.mockRestore());
+      // After the first pause there is more; after the second there is not, and it is not waited for again.
+      wait.mockImplementationOnce(() => {
+        appendFileSync(file, 'o\nthree\nfo');
+        return 'timed-out';
+      });
+      const lines: string[] = [];
+      expect(readLines(fd, (_, text) => lines.push(text))).toMatchObject({ line: 4, byte: 14, length: 2 });
+      expect(lines).toEqual(['one', 'two', 'three']);
+      expect(wait).toHaveBeenCalledTimes(2);
+    });
   });
 
   it('takes a line for torn that is too long and never ends', () => {
@@ -152,6 +175,25 @@ describe('readBlocks', () => {
     expect(blocks(8)).toEqual({ seen: [['one\ntwo\n', 1, 0]], tail: null });
     expect(blocks(10)).toMatchObject({ seen: [['one\ntwo\n', 1, 0]], tail: { line: 3, byte: 8, length: 2 } });
   });
+
+  it('gives no run without a line while it looks for the end of a long one', () => {
+    const runs = (content: Buffer) =>
+      opened(content, fd => {
+        const seen: [number, number][] = [];
+        const block = (bytes: Buffer, line: number) => {
+          seen.push([bytes.length, line]);
+          return bytes.filter(byte => byte === 0x0a).length;
+        };
+        readBlocks(fd, { block, tooLong: () => undefined });
+        return seen;
+      });
+    const long = Buffer.from(`${'a'.repeat(600_000)}\n`);
+    expect(runs(Buffer.concat([Buffer.from('x\n'), long]))).toEqual([
+      [2, 1],
+      [600_001, 2],
+    ]);
+    expect(runs(Buffer.concat([Buffer.alloc(17 * MIB, 'a'), Buffer.from('\nx\n')]))).toEqual([[2, 2]]);
+  });
 });
 
 describe('the end of a file', () => {
@@ -200,6 +242,32 @@ describe('the end of a file', () => {
       expect(readExactly(fd, 20, 10)).toHaveLength(0);
       expect(readExactly(fd, 0, 0)).toHaveLength(0);
     });
+  });
+
+  it('is an error, and no line, where the file is cut while its last line is looked for', () => {
+    opened(
+      `aaa\n${'b'.repeat(9000)}\n`,
+      fd => {
+        const end = fileEnd(fd);
+        ftruncateSync(fd, 100);
+        expect(() => lastLine(fd, end)).toThrow('the file was cut while it was read');
+      },
+      'r+',
+    );
+  });
+
+  it('leaves the torn tail where it is, and no half copy of it, where it cannot be copied', () => {
+    // Open for writing alone: the copy is begun, and then nothing can be read for it.
+    opened(
+      'one\ntwo',
+      (fd, file) => {
+        const end = { size: 7, completeBytes: 4, lastBlock: Buffer.from('one\ntwo') };
+        expect(() => setTornTailAside(fd, file, end, 'some-id')).toThrow(/EBADF/);
+        expect(readdirSync(path.dirname(file))).toEqual(['2026.jsonl']);
+        expect(readFileSync(file, 'utf8')).toBe('one\ntwo');
+      },
+      'a',
+    );
   });
 
   it.each([1, 65_535, 65_536, 65_537, 200_000])('is cut of a torn tail of %i bytes, which is kept', torn => {
