@@ -28,8 +28,9 @@ export class Fetch {
   /** The id of that entry, for which not all of it need be looked at. */
   id(place: number): string {
     try {
-      const { id }: { id?: unknown } = JSON.parse(this.#line(place));
-      if (typeof id === 'string') return id;
+      // It may be null by now, which has no id to ask for.
+      const line: { id?: unknown } | null = JSON.parse(this.#line(place));
+      if (typeof line?.id === 'string') return line.id;
     } catch (error) {
       if (!(error instanceof SyntaxError)) throw error;
     }
