@@ -81,4 +81,13 @@ describe('futureWords', () => {
     expect(words).toContain('Set the clock of theatre right');
     expect(futureWords(four.slice(0, 1), TODAY)).toMatch(/^1 entry is dated/);
   });
+
+  it('names all where they are few, and every station whose clock may be ahead', () => {
+    const three = ['prep', 'ward', 'prep'].map(station => ({ ...withdraw(AHEAD, 'bain-1'), station }));
+    const words = futureWords(three, TODAY) ?? '';
+    expect(words).toContain(
+      `: ${three.map(({ id, station }) => `${id} (${station}, 2027-11-25)`).join(', ')}; what`,
+    );
+    expect(words).toContain('Set the clock of prep and ward right');
+  });
 });

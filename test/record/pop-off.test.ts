@@ -45,6 +45,35 @@ describe('the pop-off of a circle', () => {
     ).not.toBeNull();
   });
 
+  it('is open again where it was left shut after the sign-off, and whatever was entered first', () => {
+    const before = signOff('07:00', 'y-piece-1', 'pop-off-open');
+    for (const circuit of ['y-piece-1', 'coaxial-1']) {
+      expect(popOff([before, shut], circuit, 'theatre-1')).toMatchObject({ circuit: 'y-piece-1' });
+      const openBefore = [hold('07:30', 'coaxial-1', 'theatre-1'), shut];
+      expect(popOff([before, ...openBefore], 'y-piece-1', 'theatre-1')).not.toBeNull();
+    }
+    const last = hold('09:00', 'coaxial-1', 'theatre-1', SHUT);
+    expect(
+      popOff([hold('07:00', 'coaxial-1', 'theatre-1'), shut, last], 'coaxial-1', 'theatre-1'),
+    ).toMatchObject({
+      circuit: 'coaxial-1',
+    });
+  });
+
+  it('signed off as not opening is a question also where the circuit was never tested', () => {
+    const failed = signOff('08:00', 'y-piece-1', 'pop-off-open', 'fail');
+    expect(popOff([failed], 'y-piece-1', 'theatre-1')).toMatchObject({
+      because: 'it was signed off as not opening',
+      machine: null,
+      answer: 'holdfast sign-off y-piece-1 pop-off-open',
+    });
+  });
+
+  it('is shut for every circle also where the circuit that left it so is no longer in the inventory', () => {
+    const gone = hold('08:00', 'sold-1', 'theatre-1', SHUT);
+    expect(popOff([gone], 'y-piece-1', 'theatre-1')).toMatchObject({ circuit: 'sold-1' });
+  });
+
   it('on two machines is two: one sign-off answers the one on which the circuit was last', () => {
     const entries = [
       shut,
