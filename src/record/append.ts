@@ -12,10 +12,10 @@ import { VERSION } from '../version.ts';
 import { lineHash } from './chain.ts';
 import type { EntryDraft } from './draft.ts';
 import { ensureEntryId, newEntryId } from './entry-id.ts';
-import { codeOf, ensureStationFolder, writeRefusal } from './folder.ts';
+import { codeOf, ensureStationFolder, type FolderIdentity, writeRefusal } from './folder.ts';
 import { KeptHead } from './head.ts';
 import { lineText } from './line-text.ts';
-import { lockStation } from './lock.ts';
+import { type Lock, lockStation } from './lock.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { findEntry, sameContent } from './retry.ts';
 import { ensureStationName } from './station.ts';
@@ -69,12 +69,11 @@ export interface Appended {
 export async function appendEntry(request: AppendRequest): Promise<Appended> {
   const station = ensureStationName(request.station);
   const id = request.id === undefined ? newEntryId(request.now) : ensureEntryId(request.id);
-  let folder = request.recordDir;
+  const folder = path.join(request.recordDir, station);
   try {
-    folder = ensureStationFolder(request.recordDir, station);
-    const lock = await lockStation(folder, { waitMs: request.waitMs });
+    const lock = await lockFolder(request.recordDir, station, folder, request.waitMs);
     try {
-      return recognised(request) ?? appendLocked(request, id);
+      return recognised(request) ?? appendLocked(request, id, lock.folder);
     } finally {
       lock.release();
     }
@@ -82,6 +81,21 @@ export async function appendEntry(request: AppendRequest): Promise<Appended> {
     // Whatever the system refused before the line was written; writeLine speaks for itself.
     if (error instanceof Refusal || !isSystemError(error)) throw error;
     throw writeRefusal(error, folder);
+  }
+}
+
+/** Nearly always the folder is there: it is made, or looked at more closely, where the lock cannot be had. */
+async function lockFolder(
+  recordDir: string,
+  station: string,
+  folder: string,
+  waitMs: number | undefined,
+): Promise<Lock> {
+  try {
+    return await lockStation(folder, { waitMs });
+  } catch (error) {
+    if (error instanceof Refusal || !isSystemError(error)) throw error;
+    return lockStation(ensureStationFolder(recordDir, station), { waitMs });
   }
 }
 
@@ -95,7 +109,7 @@ function recognised({ id, recordDir, draft, timeZone }: AppendRequest): Appended
     throw new Refusal([problem('entry_id_taken', message, 'leave --id out')]);
   }
   // The earlier try may have failed exactly here; only now is it certain that the disk has it.
-  const fd = openToAppend(found.file);
+  const { fd } = openToAppend(found.file, null);
   try {
     fsyncSync(fd);
   } finally {
@@ -104,17 +118,17 @@ function recognised({ id, recordDir, draft, timeZone }: AppendRequest): Appended
   return { ...found, already: true, cautions: [] };
 }
 
-function appendLocked(request: AppendRequest, id: string): Appended {
+function appendLocked(request: AppendRequest, id: string, locked: FolderIdentity): Appended {
   const { recordDir, station, stateDir, now, timeZone } = request;
   const kept = stateDir === null ? null : new KeptHead(stateDir, recordDir, station);
   let end: StationEnd | null = null;
   let target: OpenFile | null = null;
   try {
-    end = prepareStationEnd(recordDir, station, kept?.memory ?? null, now);
+    end = prepareStationEnd(recordDir, station, locked, kept?.memory ?? null, now);
     const { last } = end;
     const at = enteredAt(now, timeZone, last?.at ?? null);
     const { entry, bytes } = compose(request, id, at, end);
-    target = targetFile(recordDir, station, entry, end.newest);
+    target = targetFile(recordDir, station, locked, entry, end.newest);
     // A file that has bytes has had its name kept by the disk before.
     if (target.size === 0) syncNames(recordDir, target.file);
     writeLine(target.fd, target.file, target.size, bytes, id);
@@ -170,10 +184,16 @@ function nextNumber({ last }: StationEnd): number | undefined {
 }
 
 /** The later of the entry's year and the newest file, so that the chain runs through the files in their order. */
-function targetFile(recordDir: string, station: string, entry: Entry, newest: OpenFile | null): OpenFile {
+function targetFile(
+  recordDir: string,
+  station: string,
+  locked: FolderIdentity,
+  entry: Entry,
+  newest: OpenFile | null,
+): OpenFile {
   const file = path.join(recordDir, station, `${entry.at.slice(0, 4)}.jsonl`);
   if (newest !== null && path.basename(newest.file) >= path.basename(file)) return newest;
-  return createYearFile(file);
+  return createYearFile(file, locked);
 }
 
 function remember(

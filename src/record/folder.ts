@@ -1,5 +1,6 @@
 /** The folders and files of a record, opened so that nothing can be slipped in their place. */
 import {
+  type BigIntStats,
   closeSync,
   constants,
   fstatSync,
@@ -8,7 +9,6 @@ import {
   mkdirSync,
   openSync,
   readdirSync,
-  type Stats,
 } from 'node:fs';
 import { platform } from 'node:os';
 import path from 'node:path';
@@ -148,47 +148,68 @@ function ensureRegular(fd: number, file: string): number {
   throw notFile(file);
 }
 
+/** A folder by what stays the same wherever it is moved. */
+export type FolderIdentity = Pick<BigIntStats, 'dev' | 'ino'>;
+
 /**
- * Hands back the descriptor of a file opened for writing where it is a regular file and its path still leads to it, without a
- * link on the way; else closes it and refuses. O_NOFOLLOW looks at the last name alone: a folder may have been put aside for a
- * link since.
+ * Looks whether a file opened for writing is a regular file and its path still leads to it, without a link on the way; else
+ * closes it and refuses. O_NOFOLLOW looks at the last name alone: a folder may have been put aside for a link since.
+ *
+ * @param locked - the station's folder that is locked; null: any.
+ * @returns the size of the file in bytes.
  */
-export function ensureInPlace(fd: number, file: string): number {
+export function ensureInPlace(fd: number, file: string, locked: FolderIdentity | null): number {
   try {
     const opened = fstatSync(fd, { bigint: true });
     if (!opened.isFile()) throw notFile(file);
-    const station = path.dirname(file);
-    if (isFolder(path.dirname(station)) && isFolder(station)) {
-      const there = lstatSync(file, { bigint: true });
-      if (there.dev === opened.dev && there.ino === opened.ino) return fd;
-    }
-    const message = `not recorded: ${file} was put aside while it was opened`;
-    throw storeRefusal(
-      'record_disturbed',
-      file,
-      message,
-      'see which program moves it, and type the command again',
-    );
+    ensureStationInPlace(file, locked);
+    if (!isSame(lstatSync(file, { bigint: true }), opened)) throw disturbed(file);
+    return Number(opened.size);
   } catch (error) {
     closeSync(fd);
     throw error;
   }
 }
 
+/** Looks whether a file's station is still the one that is locked, without a link on the way; else refuses. */
+export function ensureStationInPlace(file: string, locked: FolderIdentity | null): void {
+  const folder = path.dirname(file);
+  const station = isFolder(path.dirname(folder)) ? folderAt(folder) : null;
+  if (station === null || !isSame(station, locked ?? station)) throw disturbed(file);
+}
+
+function isSame(one: FolderIdentity, other: FolderIdentity): boolean {
+  return one.ino === other.ino && one.dev === other.dev;
+}
+
+function disturbed(file: string): Refusal {
+  return storeRefusal(
+    'record_disturbed',
+    file,
+    `not recorded: ${file} was put aside while it was opened`,
+    'see which program moves it, and type the command again',
+  );
+}
+
 /** Whether a folder is there. @throws Refusal (exit 3) where it is a link, something else, or out of reach. */
 function isFolder(folder: string): boolean {
-  let stat: Stats;
+  return folderAt(folder) !== null;
+}
+
+/** As `isFolder`; null: nothing is there. */
+function folderAt(folder: string): BigIntStats | null {
+  let stat: BigIntStats;
   try {
     // Without the trailing slash, which would look through a link.
-    stat = lstatSync(path.resolve(folder));
+    stat = lstatSync(path.resolve(folder), { bigint: true });
   } catch (error) {
-    if (codeOf(error) === 'ENOENT') return false;
+    if (codeOf(error) === 'ENOENT') return null;
     if (codeOf(error) === 'ENOTDIR') throw notFolder(path.dirname(folder));
     throw notReadable(folder, error);
   }
   if (stat.isSymbolicLink()) throw symlinkRefusal(folder);
   if (!stat.isDirectory()) throw notFolder(folder);
-  return true;
+  return stat;
 }
 
 function namesIn(folder: string): string[] {
@@ -220,7 +241,7 @@ function notFile(place: string): Refusal {
   return storeRefusal('record_not_file', place, `${place} is no regular file`, 'move it away');
 }
 
-function notFolder(place: string): Refusal {
+export function notFolder(place: string): Refusal {
   return storeRefusal(
     'record_not_folder',
     place,

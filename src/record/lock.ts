@@ -6,10 +6,10 @@
  *   Windows      a listening named pipe
  *   macOS, BSD   the station's folder opened with O_EXLOCK
  */
-import { type BigIntStats, closeSync, constants, openSync, statSync } from 'node:fs';
+import { closeSync, constants, openSync, statSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { platform } from 'node:os';
-import { codeOf, storeRefusal } from './folder.ts';
+import { codeOf, type FolderIdentity, notFolder, storeRefusal } from './folder.ts';
 
 /** How long a writer waits for the one before it. */
 const WAIT_MS = 10_000;
@@ -24,6 +24,8 @@ const ABSTRACT_NAME_BYTES = 107;
 const O_EXLOCK = 0x20;
 
 export interface Lock {
+  /** The folder that is locked. Its path may lead elsewhere by now: `ensureInPlace` looks before anything is written. */
+  readonly folder: FolderIdentity;
   release(): void;
 }
 
@@ -38,20 +40,19 @@ export interface LockOptions {
  * Waits until no other writer holds the station, then holds it.
  *
  * @param folder - the station's folder; it must exist. The lock goes by its device and inode, whatever its path is.
- * @throws Refusal (exit 3) `record_busy` after the wait, `record_lock_unavailable` where the system gives no lock.
+ * @throws Refusal (exit 3) `record_busy` after the wait, `record_lock_unavailable` where the system gives no lock,
+ *   `record_not_folder`; the system's error where nothing is there.
  */
 export async function lockStation(folder: string, options: LockOptions = {}): Promise<Lock> {
   const system = options.platform ?? platform();
   const waitMs = options.waitMs ?? WAIT_MS;
   const deadline = performance.now() + waitMs;
   for (;;) {
-    const identity = statSync(folder, { bigint: true });
-    const lock = await tryLock(folder, identity, system);
-    if (lock !== null) {
-      if (isStill(folder, identity)) return lock;
-      // The folder was replaced in between: this lock is that of another folder.
-      lock.release();
-    } else if (performance.now() >= deadline) {
+    const found = statSync(folder, { bigint: true });
+    if (!found.isDirectory()) throw notFolder(folder);
+    const release = await tryLock(folder, found, system);
+    if (release !== null) return { folder: { dev: found.dev, ino: found.ino }, release };
+    if (performance.now() >= deadline) {
       throw storeRefusal(
         'record_busy',
         folder,
@@ -59,22 +60,18 @@ export async function lockStation(folder: string, options: LockOptions = {}): Pr
         'look for a holdfast that was paused or hangs on this computer, end it, and type the command again',
       );
     }
-    if (lock === null) await pause();
+    await pause();
   }
 }
 
-/** Never throws: a lock that nobody releases would keep the process from ending. A folder that is gone shows in the next round. */
-function isStill(folder: string, { dev, ino }: BigIntStats): boolean {
-  try {
-    const now = statSync(folder, { bigint: true });
-    return now.dev === dev && now.ino === ino;
-  } catch {
-    return false;
-  }
-}
+type Release = () => void;
 
-/** The lock, or null where another holds it. */
-async function tryLock(folder: string, identity: BigIntStats, system: NodeJS.Platform): Promise<Lock | null> {
+/** What gives the lock back, or null where another holds it. */
+function tryLock(
+  folder: string,
+  identity: FolderIdentity,
+  system: NodeJS.Platform,
+): Release | null | Promise<Release | null> {
   switch (system) {
     case 'linux':
     case 'android':
@@ -96,27 +93,31 @@ async function tryLock(folder: string, identity: BigIntStats, system: NodeJS.Pla
  *
  * @example abstractName(statSync('record/prep', { bigint: true })).length //=> 108
  */
-export function abstractName({ dev, ino }: Pick<BigIntStats, 'dev' | 'ino'>): string {
+export function abstractName({ dev, ino }: FolderIdentity): string {
   return `\0${`holdfast/${dev}/${ino}/`.padEnd(ABSTRACT_NAME_BYTES, '.')}`;
 }
 
-function listen(name: string, folder: string): Promise<Lock | null> {
+function listen(name: string, folder: string): Release | Promise<Release | null> {
+  const server = createServer(visitor => visitor.destroy());
+  const release = () => void server.close();
+  server.listen({ path: name, exclusive: true });
+  // The call itself takes the name; only the event comes later.
+  if (server.listening) return release;
   return new Promise((resolve, reject) => {
-    const server = createServer(visitor => visitor.destroy());
     server.once('error', error => {
       const code = codeOf(error);
       // Windows says EACCES for a pipe that another has.
       if (code === 'EADDRINUSE' || (code === 'EACCES' && platform() === 'win32')) resolve(null);
       else reject(unavailable(folder, code));
     });
-    server.listen({ path: name, exclusive: true }, () => resolve({ release: () => void server.close() }));
+    server.once('listening', () => resolve(release));
   });
 }
 
-function openExclusively(folder: string): Lock | null {
+function openExclusively(folder: string): Release | null {
   try {
     const fd = openSync(folder, constants.O_RDONLY | constants.O_NONBLOCK | O_EXLOCK);
-    return { release: () => closeSync(fd) };
+    return () => closeSync(fd);
   } catch (error) {
     if (codeOf(error) === 'EAGAIN' || codeOf(error) === 'EWOULDBLOCK') return null;
     throw unavailable(folder, codeOf(error));

@@ -5,7 +5,15 @@ import type { Entry } from '../generated/entry.ts';
 import { fileProblem, type Problem } from '../problem/problem.ts';
 import { FIRST_PREV, lineHash } from './chain.ts';
 import { newEntryId } from './entry-id.ts';
-import { ensureInPlace, openStation, openToRead, storeRefusal, syncFolder } from './folder.ts';
+import {
+  ensureInPlace,
+  ensureStationInPlace,
+  type FolderIdentity,
+  openStation,
+  openToRead,
+  storeRefusal,
+  syncFolder,
+} from './folder.ts';
 import type { Memory, RememberedHead } from './head.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { type FileEnd, fileEnd, type LastLine, lastLine, readExactly, setTornTailAside } from './tail.ts';
@@ -37,12 +45,14 @@ export interface StationEnd {
 /**
  * Sets a torn tail aside and looks at the last line.
  *
+ * @param locked - the station's folder.
  * @param memory - what is remembered of the station; null: nothing.
  * @throws Refusal (exit 3) `last_line_damaged` where nothing can be chained to it. Damage further up hinders nothing.
  */
 export function prepareStationEnd(
   recordDir: string,
   station: string,
+  locked: FolderIdentity,
   memory: Memory | null,
   now: Date,
 ): StationEnd {
@@ -53,9 +63,9 @@ export function prepareStationEnd(
     const missing = missingHeads(memory, false, cautions, recordDir);
     return { newest: null, head: FIRST_PREV, last: null, missing, cautions };
   }
-  const fd = openToAppend(newestFile);
+  const { fd, size } = openToAppend(newestFile, locked);
   try {
-    const end = healed(fd, newestFile, memory, now, cautions);
+    const end = healed({ fd, file: newestFile, size }, memory, now, cautions);
     const found = lastLineOf(fd, end, files);
     if (found === null) {
       const missing = missingHeads(memory, false, cautions, newestFile);
@@ -72,15 +82,22 @@ export function prepareStationEnd(
   }
 }
 
-/** Opens an existing file of the record for reading and appending. */
-export function openToAppend(file: string): number {
-  return ensureInPlace(openSync(file, APPEND_FLAGS), file);
+/**
+ * Opens an existing file of the record for reading and appending.
+ *
+ * @param locked - the station's folder that is locked; null: any.
+ */
+export function openToAppend(file: string, locked: FolderIdentity | null): OpenFile {
+  const fd = openSync(file, APPEND_FLAGS);
+  return { fd, file, size: ensureInPlace(fd, file, locked) };
 }
 
 /** Makes a new year's file and has the disk keep its name, before anything is in it. */
-export function createYearFile(file: string): OpenFile {
+export function createYearFile(file: string, locked: FolderIdentity): OpenFile {
+  // Not through a link: even an empty file would be one too many there.
+  ensureStationInPlace(file, locked);
   const fd = openSync(file, APPEND_FLAGS | constants.O_CREAT | constants.O_EXCL, 0o644);
-  return { fd: ensureInPlace(fd, file), file, size: 0 };
+  return { fd, file, size: ensureInPlace(fd, file, locked) };
 }
 
 /** Has the disk keep the names of a file and of the folders above it, up to the one that holds the record. */
@@ -90,8 +107,13 @@ export function syncNames(recordDir: string, file: string): void {
   syncFolder(path.dirname(path.resolve(recordDir)));
 }
 
-function healed(fd: number, file: string, memory: Memory | null, now: Date, cautions: Problem[]): FileEnd {
-  const end = fileEnd(fd);
+function healed(
+  { fd, file, size }: OpenFile,
+  memory: Memory | null,
+  now: Date,
+  cautions: Problem[],
+): FileEnd {
+  const end = fileEnd(fd, size);
   const torn = end.size - end.completeBytes;
   if (torn === 0) return end;
   if (memory !== null && memory.last.length === torn && isRemembered(fd, end, memory.last)) {

@@ -33,9 +33,8 @@ export interface FileEnd {
   readonly lastBlock: Buffer;
 }
 
-/** Looks for the last newline. */
-export function fileEnd(fd: number): FileEnd {
-  const { size } = fstatSync(fd);
+/** Looks for the last newline. @param size - in bytes, where it is known already. */
+export function fileEnd(fd: number, size = fstatSync(fd).size): FileEnd {
   const lastBlock = readExactly(fd, Math.max(0, size - BLOCK_BYTES), Math.min(size, BLOCK_BYTES));
   const start = size - lastBlock.length;
   const newline = lastBlock.lastIndexOf(NEWLINE);

@@ -5,6 +5,7 @@ import {
   openSync,
   renameSync,
   rmSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
@@ -15,6 +16,7 @@ import {
   codeOf,
   ensureInPlace,
   ensureStationFolder,
+  ensureStationInPlace,
   openRecord,
   openStation,
   openToRead,
@@ -219,12 +221,14 @@ describe('ensureStationFolder', () => {
 });
 
 describe('ensureInPlace', () => {
-  it('hands back what still stands under its path, and refuses what was put aside', () => {
+  it('gives the size of what still stands under its path, and refuses what was put aside', () => {
     const dir = record();
     const file = path.join(dir, 'prep', '2026.jsonl');
     const open = () => openSync(file, 'r+');
     const fd = open();
-    expect(ensureInPlace(fd, file)).toBe(fd);
+    expect(ensureInPlace(fd, file, null)).toBe(statSync(file).size);
+    const { dev, ino } = statSync(path.dirname(file), { bigint: true });
+    expect(ensureInPlace(fd, file, { dev, ino })).toBe(statSync(file).size);
     closeSync(fd);
     const moved = open();
     renameSync(file, `${file}.old`);
@@ -236,12 +240,12 @@ describe('ensureInPlace', () => {
       message: `not recorded: ${file} was put aside while it was opened`,
       remedy: 'see which program moves it, and type the command again',
     };
-    expect(refusalOf(() => ensureInPlace(moved, file))).toEqual(disturbed);
+    expect(refusalOf(() => ensureInPlace(moved, file, null))).toEqual(disturbed);
     // It is closed then.
     expect(() => closeSync(moved)).toThrow(/EBADF/);
     const lost = open();
     rmSync(path.join(dir, 'prep'), { recursive: true });
-    expect(refusalOf(() => ensureInPlace(lost, file))).toEqual(disturbed);
+    expect(refusalOf(() => ensureInPlace(lost, file, null))).toEqual(disturbed);
   });
 
   it('refuses where a folder on the way became a link', () => {
@@ -250,7 +254,46 @@ describe('ensureInPlace', () => {
     const fd = openSync(file, 'r+');
     renameSync(path.join(dir, 'prep'), path.join(dir, 'real'));
     symlinkSync(path.join(dir, 'real'), path.join(dir, 'prep'));
-    expect(refusalOf(() => ensureInPlace(fd, file))).toMatchObject({ code: 'record_symlink' });
+    expect(refusalOf(() => ensureInPlace(fd, file, null))).toMatchObject({ code: 'record_symlink' });
+  });
+
+  it('refuses a folder that is not the one that was locked, though the file is in it', () => {
+    const dir = record();
+    const station = path.join(dir, 'prep');
+    const file = path.join(station, '2026.jsonl');
+    const locked = statSync(station, { bigint: true });
+    renameSync(station, path.join(dir, 'aside'));
+    mkdirSync(station);
+    writeFileSync(file, 'x\n');
+    const fd = openSync(file, 'r+');
+    expect(refusalOf(() => ensureInPlace(fd, file, locked))).toMatchObject({ code: 'record_disturbed' });
+    expect(() => closeSync(fd)).toThrow(/EBADF/);
+    const other = openSync(file, 'r+');
+    const { ino } = statSync(station, { bigint: true });
+    const elsewhere = { dev: locked.dev + 1n, ino };
+    expect(refusalOf(() => ensureInPlace(other, file, elsewhere))).toMatchObject({
+      code: 'record_disturbed',
+    });
+  });
+});
+
+describe('ensureStationInPlace', () => {
+  it('passes the folder that was locked, and refuses a link, another one, and none', () => {
+    const dir = record();
+    const station = path.join(dir, 'prep');
+    const file = path.join(station, '2027.jsonl');
+    const locked = statSync(station, { bigint: true });
+    expect(() => ensureStationInPlace(file, locked)).not.toThrow();
+    renameSync(station, path.join(dir, 'aside'));
+    expect(refusalOf(() => ensureStationInPlace(file, locked))).toMatchObject({
+      code: 'record_disturbed',
+      file,
+    });
+    symlinkSync(path.join(dir, 'aside'), station);
+    expect(refusalOf(() => ensureStationInPlace(file, locked))).toMatchObject({ code: 'record_symlink' });
+    rmSync(station);
+    mkdirSync(station);
+    expect(refusalOf(() => ensureStationInPlace(file, locked))).toMatchObject({ code: 'record_disturbed' });
   });
 });
 

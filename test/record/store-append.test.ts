@@ -304,6 +304,8 @@ describe('where the record lies', () => {
     mkdirSync(record.dir);
     symlinkSync(real, path.join(record.dir, 'prep'));
     expect(await refusalOf(record.append())).toMatchObject({ code: 'record_symlink' });
+    // Not even an empty file is made behind the link.
+    expect(readdirSync(real)).toEqual([]);
     rmSync(path.join(record.dir, 'prep'));
     await record.append();
     renameSync(record.file(), path.join(real, 'moved'));
