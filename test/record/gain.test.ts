@@ -33,8 +33,8 @@ describe('gainSince', () => {
     const gain = gainOf(entries);
     expect(gainSince([], []).steps).toEqual([]);
     expect(gramsOf(gain)).toEqual([12, 12, Number((12 + ISO_G).toFixed(2)), Number((12 + ISO_G).toFixed(2))]);
-    expect(gain.steps.map(({ done }) => done.on)).toEqual(entries.slice(1).map(({ on }) => on));
-    expect(gain.from?.on).toBe(fresh.on);
+    expect(gain.steps.map(({ done }) => done.order)).toEqual([1, 2, 3, 4]);
+    expect(gain.from?.order).toBe(0);
   });
 
   it('begins anew with each fresh canister, and with none it knows nothing', () => {
