@@ -2,6 +2,7 @@
  * The build: types and validators from the schemas, one bundle, and V8's code cache for it.
  *
  *   schemas/*.json ──> src/generated/*.ts (types), src/generated/validate-*.js (validators)
+ *   src/record/scan/kernel/*.ts ──> src/generated/line-kernel.ts (WebAssembly)
  *   src/main.ts    ──> dist/holdfast.cjs ──> dist/holdfast.cache
  *
  * For other programs: schemas/*.json ──> dist/types/*.d.ts. For the libraries in the bundle: dist/THIRD-PARTY.txt.
@@ -12,6 +13,7 @@ import { appendFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFile
 import Ajv from 'ajv';
 import standaloneCode from 'ajv/dist/standalone/index.js';
 import addFormats from 'ajv-formats';
+import asc from 'assemblyscript/asc';
 import { build } from 'esbuild';
 import { compile } from 'json-schema-to-typescript';
 
@@ -33,6 +35,9 @@ const SCHEMAS = [
   { file: 'chart', types: 'chart-document' },
   { file: 'stock', types: 'stock-document' },
 ];
+
+/** Four megabytes, which never grow: the kernel's room for a block, its rows, and names. */
+const KERNEL_PAGES = 64;
 
 /** What the bundle has in place of modules that most commands do not need, but would load at every start. */
 const INSTEAD = {
@@ -68,6 +73,7 @@ for (const { file, types, validator, withoutPatterns = [] } of SCHEMAS) {
   }
   if (validator !== undefined) await generateValidator(schema, validator);
 }
+await generateKernel();
 await bundle();
 writeFileSync('dist/THIRD-PARTY.txt', thirdParty());
 makeCodeCache();
@@ -126,6 +132,25 @@ async function generateValidator(schema, name) {
     "import type { ErrorObject } from 'ajv';\n" +
       'declare const validate: ((value: unknown) => boolean) & { errors?: ErrorObject[] | null };\n' +
       'export default validate;\n',
+  );
+}
+
+async function generateKernel() {
+  const { error, stderr } = await asc.main([
+    'src/record/scan/kernel/index.ts',
+    ...['--outFile', 'src/generated/line-kernel.wasm'],
+    ...['-O3', '--noAssert', '--runtime', 'stub', '--use', 'abort=', '--enable', 'simd'],
+    ...['--initialMemory', `${KERNEL_PAGES}`, '--maximumMemory', `${KERNEL_PAGES}`],
+  ]);
+  if (error) throw new Error(`the kernel: ${error.message}\n${stderr}`);
+  if (stderr.toString() !== '') throw new Error(`the kernel: ${stderr}`);
+  const bytes = readFileSync('src/generated/line-kernel.wasm');
+  rmSync('src/generated/line-kernel.wasm');
+  // Its library takes and moves the kernel's memory.
+  bundled.add('node_modules/assemblyscript');
+  writeFileSync(
+    'src/generated/line-kernel.ts',
+    `// Made from src/record/scan/kernel by esbuild.config.mjs.\nexport default '${bytes.toString('base64')}';\n`,
   );
 }
 

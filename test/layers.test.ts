@@ -102,7 +102,10 @@ function withoutComments(text: string): string {
 }
 
 const folderOf = (file: string): string => (file.includes('/') ? (file.split('/')[0] ?? '') : '.');
-const resolved = ({ file, from }: Import): string => path.posix.join(path.posix.dirname(file), from);
+/** The kernel's compiler knows no extensions. */
+const KERNEL = /^record\/scan\/kernel\//;
+const resolved = ({ file, from }: Import): string =>
+  path.posix.join(path.posix.dirname(file), KERNEL.test(file) ? `${from}.ts` : from);
 const isRelative = ({ from }: Import): boolean => from.startsWith('.');
 
 describe('layers', () => {

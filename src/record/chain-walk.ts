@@ -6,15 +6,13 @@ import type { Entry } from '../generated/entry.ts';
 import { FIRST_PREV, lineHash } from './chain.ts';
 import { contradictionIn } from './contradiction.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
-import { LineFacts, type NameNumbers } from './scan/facts.ts';
+import { LineFacts } from './scan/facts.ts';
 import { INSTANT_LENGTH, LineReader } from './scan/line-reader.ts';
 
 /** More are counted, not kept: a file whose every line ending was changed must not fill the memory. */
 export const MOST_FINDINGS = 1000;
 
 const HASH_LENGTH = 64;
-/** Of which assets and checks a line speaks makes no difference to the chain. */
-const ANY_NAME: NameNumbers = { numberAt: () => 0, find: () => 0 };
 
 /** A line of the station. */
 export interface LineRef {
@@ -81,11 +79,7 @@ export class ChainWalk {
   /** The same instant in ms; NaN: there is none. */
   #atMs = Number.NaN;
   readonly #facts = new LineFacts();
-  readonly #reader = new LineReader(
-    this.#facts,
-    { assets: ANY_NAME, checks: ANY_NAME },
-    (_date, atMs) => atMs,
-  );
+  readonly #reader = new LineReader(this.#facts, null, (_date, atMs) => atMs);
   #suspect: Contradiction | null = null;
   #lastBreak: Break | null = null;
   /** The end of the chain before the last break: where a line goes on from there, only an insertion lies between. */

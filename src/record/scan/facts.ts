@@ -1,24 +1,15 @@
 /** What the due report must know of one line, as plain numbers. One object serves all lines. */
 import type { Entry } from '../../generated/entry.ts';
 import type { Agent } from '../../inventory/inventory.ts';
+import { HOLD, READING, RETURN, SIGN_OFF, SUPPLY_HOLD, USAGE, WITHDRAW } from './kernel/layout.ts';
 import { hashOf, type Names } from './names.ts';
 
-/** The kinds of entry, numbered. */
-export const HOLD = 1;
-export const SUPPLY_HOLD = 2;
-export const SIGN_OFF = 3;
-export const READING = 4;
-export const WITHDRAW = 5;
-export const RETURN = 6;
-export const USAGE = 7;
+/** The kinds of entry that are always parsed, numbered on. */
 export const CORRECT = 8;
 const COMPLIANCE = 9;
 
 /** Agents are numbered from 1; 0: not said. */
 export const AGENTS: readonly Agent[] = ['isoflurane', 'sevoflurane', 'desflurane', 'halothane'];
-
-/** Numbers the names that stand in a line. */
-export type NameNumbers = Pick<Names, 'numberAt' | 'find'>;
 
 /** Asset and check ids, numbered. */
 export interface Vocabulary {

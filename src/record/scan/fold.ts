@@ -4,18 +4,8 @@
  * returns, and uses and weighings since the last renewals.
  */
 import type { Inventory } from '../../inventory/inventory.ts';
-import {
-  CORRECT,
-  HOLD,
-  LineFacts,
-  READING,
-  RETURN,
-  SIGN_OFF,
-  SUPPLY_HOLD,
-  USAGE,
-  type Vocabulary,
-  WITHDRAW,
-} from './facts.ts';
+import { CORRECT, LineFacts, type Vocabulary } from './facts.ts';
+import { HOLD, READING, RETURN, SIGN_OFF, SUPPLY_HOLD, USAGE, WITHDRAW } from './kernel/layout.ts';
 import { byKey, FIRST_KEY, type Key, keyOf } from './key.ts';
 import { Names } from './names.ts';
 import { Newest } from './newest.ts';

@@ -1,171 +1,133 @@
 /**
- * Reads a line of the exact shape in which the store writes it, checking all that the parser would check, without making an
- * object of it. What is not of that shape, or rare, is left to the parser: `read` gives -1 and says nothing of the line.
+ * Reads lines of the exact shape in which the store writes them, checking all that the parser would check, without making an
+ * object of any. What is not of that shape, or rare, is left to the parser: `read` gives -1 and says nothing of the line.
  */
-import { ContentReader, type LineNames } from './content-reader.ts';
-import { HOLD, type LineFacts, READING, RETURN, SIGN_OFF, SUPPLY_HOLD, USAGE, WITHDRAW } from './facts.ts';
-import { type Literal, literalOf, Pieces } from './pieces.ts';
+import type { LineFacts } from './facts.ts';
+import {
+  AGENT,
+  AMOUNT,
+  ASSET,
+  AT,
+  AT_START,
+  CHECK,
+  DATE,
+  FLAGS,
+  FLOW,
+  ID_END,
+  ID_HASH,
+  ID_START,
+  IS_DATE_ONLY,
+  IS_NEW,
+  IS_PASS,
+  IS_POP_OFF_OPEN,
+  KIND,
+  LINE_START,
+  N,
+  NEWLINE,
+  ON,
+  ON_START,
+  OTHER,
+  PREV_START,
+  ROW_BYTES,
+  SETTING,
+  STATION,
+} from './kernel/layout.ts';
+import { type LineKernel, type LineNames, lineKernel } from './line-kernel.ts';
 
-/** No part of a line. */
-const NOTHING_YET = literalOf('\n');
 /** `at` from its first digit to the end of its offset. */
 export const INSTANT_LENGTH = 25;
-/** No line goes on behind the end of its block, but a look ahead may. */
-const LONGEST_LOOK = 64;
-
-const ID = literalOf('{"v":1,"id":"');
-const AT = literalOf('","at":"');
-const STATION = literalOf('","station":"');
-const KIND = literalOf('","kind":"');
-const BY = literalOf('","by":"');
-const ON = literalOf('","on":"');
-const NOTE = literalOf('","note":"');
-const N = literalOf(',"n":');
-const INVENTORY = literalOf(',"inventory":"');
-const TOOL = literalOf('","tool":"');
-const PREV = literalOf('","prev":"');
-const END = literalOf('"}\n');
-
-/** By the byte in which the kinds differ: the first; of those that begin alike the third. */
-const KINDS = kindsByByte([
-  [SIGN_OFF, 'sign_off', 2],
-  [SUPPLY_HOLD, 'supply_hold', 2],
-  [HOLD, 'hold', 0],
-  [USAGE, 'usage', 0],
-  [READING, 'reading', 2],
-  [RETURN, 'return', 2],
-  [WITHDRAW, 'withdraw', 0],
-]);
-/** Where to look for that byte, by the first byte; everywhere else at the first. */
-const LOOK_AT = new Uint8Array(256);
-LOOK_AT[0x73] = 2;
-LOOK_AT[0x72] = 2;
-
-interface Kind {
-  readonly number: number;
-  readonly text: Literal;
-}
+const DATE_LENGTH = 10;
+const BEFORE_KIND = '","kind":"';
+const BEFORE_STATION = '","station":"';
 
 export class LineReader {
   readonly #facts: LineFacts;
+  readonly #names: LineNames | null;
   readonly #doneOn: (date: string, atMs: number) => number;
-  readonly #p = new Pieces();
-  readonly #content: ContentReader;
-  // What nearly every line has as the line before it, and was found right there.
-  #lastStation = NOTHING_YET;
-  #lastMadeWith = NOTHING_YET;
+  // Made for the first line: most commands read none in this way.
+  #kernel: LineKernel | null | undefined;
+  #block: Buffer = Buffer.alloc(0);
+  /** Where in the block the rows begin, how many there are, and which is next. */
+  #origin = 0;
+  #rows = 0;
+  #row = 0;
+  #station = 0;
 
-  /** @param doneOn - when something counts as done of which only the date is known, in ms. */
-  constructor(facts: LineFacts, names: LineNames, doneOn: (date: string, atMs: number) => number) {
+  /**
+   * @param names - null: of which assets and checks a line speaks makes no difference.
+   * @param doneOn - when something counts as done of which only the date is known, in ms.
+   */
+  constructor(facts: LineFacts, names: LineNames | null, doneOn: (date: string, atMs: number) => number) {
     this.#facts = facts;
-    this.#content = new ContentReader(this.#p, facts, names);
+    this.#names = names;
     this.#doneOn = doneOn;
   }
 
   /**
-   * Reads the line that begins at `start` into the facts.
+   * Reads the line that begins at `start` into the facts. Quick where lines are asked for one after another.
    *
-   * @param block - whole lines.
+   * @param block - whole lines, which stay as they are until another block is given.
    * @returns where its newline stands, or -1: ask the parser.
    */
   read(block: Buffer, start: number): number {
-    const p = this.#p;
-    if (p.bytes !== block) p.takeBlock(block);
-    p.at = start;
-    return this.#envelope() && this.#content.read() && this.#binding() ? p.at - 1 : -1;
-  }
-
-  #envelope(): boolean {
-    const p = this.#p;
-    const facts = this.#facts;
-    if (!(p.literal(ID) && p.entryId())) return false;
-    facts.idStart = p.start;
-    facts.idEnd = p.at;
-    if (p.bytes.length - p.at < LONGEST_LOOK || !p.literal(AT)) return false;
-    const at = p.at;
-    facts.atStart = at;
-    if (!p.instant()) return false;
-    facts.at = p.ms;
-    if (!(this.#station() && this.#kind())) return false;
-    if (!(p.literal(BY) && p.text(200) && p.literal(ON))) return false;
-    return this.#on(at);
-  }
-
-  #station(): boolean {
-    const p = this.#p;
-    if (p.literal(this.#lastStation)) return true;
-    const start = p.at;
-    if (!(p.literal(STATION) && p.stationName())) return false;
-    const station = textBetween(p.bytes, p.start, p.at);
-    if (!p.literal(KIND)) return false;
-    this.#facts.station = station;
-    this.#lastStation = p.literalFrom(start);
-    return true;
-  }
-
-  #kind(): boolean {
-    const p = this.#p;
-    const first = p.bytes[p.at] ?? 0;
-    const kind = KINDS[p.bytes[p.at + (LOOK_AT[first] ?? 0)] ?? 0] ?? null;
-    if (kind === null || !p.literal(kind.text)) return false;
-    this.#facts.kind = kind.number;
-    return true;
-  }
-
-  /** Nearly always done when it was entered: then the same bytes. */
-  #on(at: number): boolean {
-    const p = this.#p;
-    const facts = this.#facts;
-    const start = p.at;
-    facts.isDoneWhenEntered = p.sameAs(at, INSTANT_LENGTH);
-    if (facts.isDoneWhenEntered) {
-      facts.on = facts.at;
-      // Of `at`, which was the last time read.
-      facts.date = p.date;
-    } else if (p.instant()) {
-      facts.on = p.ms;
-      facts.date = p.date;
-    } else {
-      p.at = start;
-      if (!p.calendarDate()) return false;
-      facts.on = this.#doneOn(textBetween(p.bytes, start, p.at), facts.at);
-      facts.date = p.date;
+    if (block !== this.#block || this.#row === this.#rows || this.#startOf(this.#row) !== start) {
+      this.#readAhead(block, start);
+      if (this.#rows === 0) return -1;
     }
-    return !p.literal(NOTE) || p.text(4000);
+    const row = this.#row++;
+    return this.#kernel?.integers[(row * ROW_BYTES + KIND) / 4] ? this.#take(this.#kernel, row) : -1;
   }
 
-  #binding(): boolean {
-    const p = this.#p;
+  #readAhead(block: Buffer, start: number): void {
+    this.#kernel ??= lineKernel(this.#names);
+    this.#block = block;
+    this.#origin = start;
+    this.#row = 0;
+    this.#rows = this.#kernel?.read(block, start) ?? 0;
+  }
+
+  #startOf(row: number): number {
+    return this.#origin + (this.#kernel?.integers[(row * ROW_BYTES + LINE_START) / 4] ?? 0);
+  }
+
+  #take({ integers, figures }: LineKernel, row: number): number {
     const facts = this.#facts;
-    facts.n = Number.NaN;
-    if (p.literal(N)) {
-      if (!(p.number(1, Number.MAX_SAFE_INTEGER) && Number.isInteger(p.value))) return false;
-      facts.n = p.value;
+    const origin = this.#origin;
+    const fours = (row * ROW_BYTES) / 4;
+    const eights = (row * ROW_BYTES) / 8;
+    const flags = integers[fours + FLAGS / 4] ?? 0;
+    facts.kind = integers[fours + KIND / 4] ?? 0;
+    facts.idStart = origin + (integers[fours + ID_START / 4] ?? 0);
+    facts.idEnd = origin + (integers[fours + ID_END / 4] ?? 0);
+    facts.atStart = origin + (integers[fours + AT_START / 4] ?? 0);
+    facts.prevStart = origin + (integers[fours + PREV_START / 4] ?? 0);
+    facts.date = integers[fours + DATE / 4] ?? 0;
+    facts.asset = integers[fours + ASSET / 4] ?? 0;
+    facts.other = integers[fours + OTHER / 4] ?? 0;
+    facts.check = integers[fours + CHECK / 4] ?? 0;
+    facts.agent = integers[fours + AGENT / 4] ?? 0;
+    facts.idHash = integers[fours + ID_HASH / 4] ?? 0;
+    facts.isPass = (flags & IS_PASS) !== 0;
+    facts.isPopOffOpen = (flags & IS_POP_OFF_OPEN) !== 0;
+    facts.isNew = (flags & IS_NEW) !== 0;
+    facts.isDoneWhenEntered = integers[fours + ON_START / 4] === 0;
+    facts.at = figures[eights + AT / 8] ?? 0;
+    facts.on = figures[eights + ON / 8] ?? 0;
+    facts.n = figures[eights + N / 8] ?? 0;
+    facts.g = figures[eights + AMOUNT / 8] ?? 0;
+    facts.minutes = facts.g;
+    facts.flowMlPerMin = figures[eights + FLOW / 8] ?? 0;
+    facts.settingPercent = figures[eights + SETTING / 8] ?? 0;
+    if ((flags & IS_DATE_ONLY) !== 0) {
+      const from = origin + (integers[fours + ON_START / 4] ?? 0);
+      facts.on = this.#doneOn(this.#block.toString('latin1', from, from + DATE_LENGTH), facts.at);
     }
-    if (!this.#madeWith()) return false;
-    facts.prevStart = p.at;
-    return p.hex(64) && p.literal(END);
+    const station = integers[fours + STATION / 4] ?? 0;
+    if (station !== this.#station) {
+      this.#station = station;
+      const from = facts.atStart + INSTANT_LENGTH + BEFORE_STATION.length;
+      facts.station = this.#block.toString('latin1', from, this.#block.indexOf(BEFORE_KIND, from));
+    }
+    return origin + (integers[fours + NEWLINE / 4] ?? 0);
   }
-
-  #madeWith(): boolean {
-    const p = this.#p;
-    if (p.literal(this.#lastMadeWith)) return true;
-    const start = p.at;
-    if (!(p.literal(INVENTORY) && p.hex(40) && p.literal(TOOL) && p.text(40) && p.literal(PREV)))
-      return false;
-    this.#lastMadeWith = p.literalFrom(start);
-    return true;
-  }
-}
-
-function textBetween(bytes: Uint8Array, start: number, end: number): string {
-  return Buffer.from(bytes.subarray(start, end)).toString('latin1');
-}
-
-function kindsByByte(
-  kinds: readonly (readonly [number: number, name: string, at: number])[],
-): (Kind | null)[] {
-  const byByte = Array.from({ length: 256 }, (): Kind | null => null);
-  for (const [number, name, at] of kinds) byByte[name.charCodeAt(at)] = { number, text: literalOf(name) };
-  return byByte;
 }
