@@ -204,13 +204,15 @@ function noteBundled({ inputs }) {
   }
 }
 
-/** The licences of all that is bundled, as their packages print them: they ask to go wherever their code goes. */
+/** The licences and notices of all that is bundled, as their packages print them: they ask to go wherever their code goes. */
 function thirdParty() {
   const texts = [...bundled].sort().map(folder => {
     const { name, version, license } = JSON.parse(readFileSync(`${folder}/package.json`, 'utf8'));
     const file = readdirSync(folder).find(entry => /^licen[cs]e(\.(md|txt))?$/i.test(entry));
     if (file === undefined) throw new Error(`${name} ships no text of its licence`);
-    return `${name} ${version} (${license})\n\n${readFileSync(`${folder}/${file}`, 'utf8').trim()}\n`;
+    const parts = [file, ...readdirSync(folder).filter(entry => entry === 'NOTICE')];
+    const text = parts.map(part => readFileSync(`${folder}/${part}`, 'utf8').trim()).join('\n\n');
+    return `${name} ${version} (${license})\n\n${text}\n`;
   });
   return `holdfast carries code of these packages, each under its own licence.\n\n${texts.join(`\n${'-'.repeat(80)}\n\n`)}`;
 }

@@ -237,10 +237,14 @@ describe('licences', () => {
       expect(text()).toMatch(new RegExp(`^${name} \\d+\\.\\d+\\.\\d+`, 'm'));
   });
 
-  it('allow it: all of them ask for their text alone', () => {
+  it('allow it: all of them ask for their text alone, or for their notice as well, which is there', () => {
     const kinds = [...text().matchAll(/^[@\w/.-]+ \d+\.\d+\.\d+ \((.+)\)$/gm)].map(([, kind]) => kind ?? '');
     expect(kinds.length).toBeGreaterThan(5);
-    expect(kinds.filter(kind => !['MIT', 'ISC', 'BSD-2-Clause', 'BSD-3-Clause'].includes(kind))).toEqual([]);
+    expect(
+      kinds.filter(kind => !['MIT', 'ISC', 'BSD-2-Clause', 'BSD-3-Clause', 'Apache-2.0'].includes(kind)),
+    ).toEqual([]);
+    expect(kinds.filter(kind => kind === 'Apache-2.0').length).toBe(1);
+    expect(text()).toContain(readFileSync('node_modules/assemblyscript/NOTICE', 'utf8').trim());
     expect(text().match(/permission|Permission/g)?.length).toBeGreaterThanOrEqual(kinds.length);
   });
 });
