@@ -9,7 +9,18 @@
  */
 import { execFileSync } from 'node:child_process';
 import crypto from 'node:crypto';
-import { appendFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  copyFileSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
 import Ajv from 'ajv';
 import standaloneCode from 'ajv/dist/standalone/index.js';
 import addFormats from 'ajv-formats';
@@ -217,8 +228,15 @@ function thirdParty() {
   return `holdfast carries code of these packages, each under its own licence.\n\n${texts.join(`\n${'-'.repeat(80)}\n\n`)}`;
 }
 
-/** Runs the commonest commands once and keeps what V8 compiled on the way. A cache of another V8 is ignored by the launcher. */
+/**
+ * Runs the commonest commands once, in a folder that goes away again, and keeps what V8 compiled on the way. A cache of another
+ * V8 is ignored by the launcher.
+ */
 function makeCodeCache() {
+  const folder = mkdtempSync(path.join(tmpdir(), 'holdfast-build-'));
+  const inventory = path.join(folder, 'inventory.yaml');
+  copyFileSync('inventory.example.yaml', inventory);
+  const hold = 'hold bain-1 --machine theatre-1 --from 30 --to 30 --seconds 10 --pop-off open --by build';
   const script = `
     const { readFileSync, writeFileSync } = require('node:fs');
     const { Script } = require('node:vm');
@@ -231,11 +249,20 @@ function makeCodeCache() {
       await new Promise(resolve => setTimeout(resolve, 100));
     }
     (async () => {
-      await warmUp('plan', '6.8kg', '--inventory', 'inventory.example.yaml');
+      const inventory = ['--inventory', ${JSON.stringify(inventory)}];
+      await warmUp('plan', '6.8kg', ...inventory);
       await warmUp('--help');
+      await warmUp(...${JSON.stringify(hold.split(' '))}, ...inventory);
       writeFileSync('dist/holdfast.cache', Buffer.concat([Buffer.from(source.slice(-64)), script.createCachedData()]));
       process.exitCode = 0; // a plan with a stop is as good a warm-up
     })();
   `;
-  execFileSync(process.execPath, ['-e', script], { stdio: ['ignore', 'ignore', 'inherit'] });
+  try {
+    execFileSync(process.execPath, ['-e', script], {
+      stdio: ['ignore', 'ignore', 'inherit'],
+      env: { ...process.env, XDG_STATE_HOME: folder },
+    });
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 }
