@@ -18,7 +18,7 @@ export default defineConfig({
             'test/plan/properties.test.ts',
             'test/plan/supplies/laws.test.ts',
             'test/**/*.model.test.ts',
-            'test/record/{scan,scan-pieces,chain-walk,git-merge,hostile}.test.ts',
+            'test/record/{scan,line-reader,chain-walk,git-merge,hostile}.test.ts',
           ]
         : [],
     setupFiles: ['test/mutation/setup.ts'],
