@@ -1,5 +1,8 @@
 /** holdfast stock: what is left of oxygen, absorbent and charcoal, and when it ends at the recent use. */
 import { Command } from 'commander';
+import { problem } from '../problem/problem.ts';
+import { countedOn, futureWords } from '../record/future.ts';
+import { printCautions } from '../report/cautions.ts';
 import { renderStock, renderStockJson } from '../report/stock.ts';
 import { stockOf } from '../stock/stock.ts';
 import type { Context } from './context.ts';
@@ -26,6 +29,11 @@ function runStock(options: FileOptions & { json?: boolean }, context: Context): 
   const { inventory, record, today, state } = openForReading(context, options);
   // What is dated later cannot have been done yet.
   const entries = record.entries.filter(({ on }) => on.slice(0, 10) <= today);
+  const later = futureWords(countedOn(record.entries, today).future, today);
+  if (later !== null) {
+    const remedy = 'what is left is told without them until they are entered with their right dates';
+    printCautions([problem('entry_in_future', later, remedy)], context);
+  }
   const stock = stockOf(inventory, entries, today, state);
   if (options.json) context.out(renderStockJson(stock));
   else printText(record, renderStock(stock, context.width), context);

@@ -13,8 +13,13 @@ export function renderSuspects(
   standing: Standing,
   inventory: Inventory,
   width: number,
+  record: RecordState,
 ): string {
-  if (groups.length === 0) return 'No failed leak test stands: nothing is suspect.\n';
+  if (groups.length === 0) {
+    return record === 'damaged'
+      ? 'No failed leak test stands in what could be read; the rest is not known.\n'
+      : 'No failed leak test stands: nothing is suspect.\n';
+  }
   const paragraphs = groups.map(group => {
     const looks = kindsToLookAt(group, inventory).map(kind => lookLine(kind, width));
     return [...suspectLines(group, groups, standing, inventory, width), ...looks].join('\n');

@@ -33,6 +33,6 @@ function runSuspects(options: SuspectsOptions, context: Context): void {
   const { standing, inventory, record, state } = openForReading(context, options);
   const groups = findSuspects(standing, inventory);
   if (options.json) context.out(renderSuspectsJson(groups, standing, inventory, state));
-  else printText(record, renderSuspects(groups, standing, inventory, context.width), context);
+  else printText(record, renderSuspects(groups, standing, inventory, context.width, state), context);
   if (groups.length > 0) context.exitCode = 1;
 }
