@@ -342,6 +342,53 @@ describe('LineReader', () => {
     );
   });
 
+  it('reads a block once, many lines at a time', () => {
+    const { reader, facts } = new Reading();
+    const block = Buffer.from(LINES.join(''));
+    let start = reader.read(block, 0) + 1;
+    // What is read in one go is not looked at again: a line that is spoilt afterwards is taken as it was.
+    const last = block.lastIndexOf('"kind":"return"');
+    block.write('"kind":"xxxxxx"', last);
+    for (const line of LINES.slice(1))
+      start += reader.read(block, start) === -1 ? 0 : Buffer.byteLength(line);
+    expect(start).toBe(block.length);
+    expect(facts.kind).toBe(RETURN);
+  });
+
+  it('gives nothing of one block for a line of another, and nothing of another line, though rows are left', () => {
+    const { reader, facts } = new Reading();
+    const [first = '', second = '', third = ''] = [LINES[0], LINES[14], LINES[13]];
+    const block = Buffer.from(first + second + third);
+    expect(reader.read(block, 0)).toBe(first.length - 1);
+    expect(reader.read(Buffer.from(first + third), first.length)).toBe(first.length + third.length - 1);
+    expect(facts.kind).toBe(WITHDRAW);
+    expect(reader.read(block, 0)).toBe(first.length - 1);
+    expect(reader.read(block, first.length + second.length)).toBe(block.length - 1);
+    expect(facts.kind).toBe(WITHDRAW);
+    expect(reader.read(block, 0)).toBe(first.length - 1);
+    expect(reader.read(block, 0)).toBe(first.length - 1);
+    expect(facts.kind).toBe(SIGN_OFF);
+  });
+
+  it('takes as many bytes at once as it has room for, to the byte', () => {
+    const room = 262_144;
+    const [line = ''] = [LINES[14]];
+    for (const [length, isRead] of [
+      [room - 1, true],
+      [room, true],
+      [room + 1, false],
+    ] as const) {
+      // The last line ends where the room does, or one byte behind it, and is then read with the next run.
+      const { reader, facts } = new Reading();
+      const before = `${' '.repeat(length - line.length - 1)}\n`;
+      const block = Buffer.from(before + line);
+      expect(reader.read(block, 0)).toBe(-1);
+      block.write('{"v":9', before.length);
+      expect(reader.read(block, before.length) !== -1, `${length} bytes`).toBe(isRead);
+      if (isRead) expect(facts.kind).toBe(RETURN);
+    }
+  });
+
   describe('where the machine runs no kernel', () => {
     afterEach(() => void vi.unstubAllGlobals());
 
