@@ -134,9 +134,9 @@ function tornTail(station: string, tail: FileTail, remembered: readonly Remember
 
 function cutTail(station: string, head: RememberedHead, lines: number | null, last: LineRef | null): Damage {
   const count = head.n === null || lines === null ? null : head.n - lines;
-  const what =
-    count === null ? 'lines are' : count === 1 ? 'the last entry is' : `the last ${count} entries are`;
-  const message = `${what} gone from the end of station ${station}, or were changed: the head that was last seen is not there`;
+  const what = count === null ? 'lines' : count === 1 ? 'the last entry' : `the last ${count} entries`;
+  const [is, was] = count === 1 ? ['is', 'was'] : ['are', 'were'];
+  const message = `${what} ${is} gone from the end of station ${station}, or ${was} changed: the head that was last seen is not there`;
   return damageAt('damage_cut_tail', station, placeOf(last), {
     message,
     expected: head.head,

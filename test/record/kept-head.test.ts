@@ -1,6 +1,17 @@
-import { chmodSync, lstatSync, mkdirSync, readFileSync, renameSync, rmSync, symlinkSync } from 'node:fs';
+import {
+  chmodSync,
+  lstatSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { lineHash } from '../../src/record/chain.ts';
 import { KeptHead, type Memory, memoryFile, recallHead } from '../../src/record/head.ts';
 import { TestRecord } from './store-kit.ts';
 
@@ -85,5 +96,59 @@ describe('a head held open', () => {
     rmSync(record.dir, { recursive: true });
     expect(head.remember(memoryOf('b', 9))).toMatchObject({ code: 'head_not_kept' });
     head.close();
+  });
+});
+
+describe('what is remembered', () => {
+  /** Puts this in place of what is remembered, sealed as it should be. */
+  function remembered(content: unknown): ReturnType<typeof recallHead> {
+    const record = testRecord();
+    kept(record, head => head.remember(memoryOf('a')));
+    const json = JSON.stringify(content);
+    writeFileSync(
+      memoryFile(record.stateDir, record.dir, 'prep'),
+      `${lineHash(Buffer.from(json))} ${json}   \n`,
+    );
+    return recalled(record);
+  }
+  const last = headOf('a', 7);
+
+  it('is a head and those that were missing, and a number where there is one', () => {
+    expect(remembered({ last, missing: [headOf('b', 3)] })).toEqual({ last, missing: [headOf('b', 3)] });
+    expect(remembered({ last })).toEqual({ last, missing: [] });
+    expect(remembered({ last: { ...last, n: 'seven' } })).toEqual({
+      last: { ...last, n: null },
+      missing: [],
+    });
+    expect(remembered({ last, missing: 'none' })).toEqual({ last, missing: [] });
+    expect(remembered({ last, missing: [null, 7, headOf('b', 3), {}] })?.missing).toEqual([headOf('b', 3)]);
+  });
+
+  it.each([
+    null,
+    7,
+    'last',
+    [],
+    {},
+    { last: null },
+    { last: 'a' },
+    { last: { ...last, head: 7 } },
+    { last: { ...last, file: 7 } },
+    { last: { ...last, file: '../2026.jsonl' } },
+    { last: { ...last, byte: '7' } },
+    { last: { ...last, length: null } },
+  ])('is nothing where a newer or a strange program has left %j', content => {
+    expect(remembered(content)).toBeNull();
+  });
+
+  it('is for the person alone, and leaves nothing behind where it cannot be put in its place', () => {
+    const record = testRecord();
+    kept(record, head => head.remember(memoryOf('a')));
+    const file = memoryFile(record.stateDir, record.dir, 'prep');
+    expect(lstatSync(file).mode & 0o777).toBe(0o600);
+    rmSync(file);
+    mkdirSync(file);
+    kept(record, head => expect(head.remember(memoryOf('b'))?.code).toBe('head_not_kept'));
+    expect(readdirSync(record.stateDir)).toEqual([path.basename(file)]);
   });
 });

@@ -310,7 +310,8 @@ describe('what verify says of the end of a station', () => {
       expected,
       found,
     }));
-  const GONE = 'gone from the end of station prep, or were changed: the head that was last seen is not there';
+  const GONE = 'gone from the end of station prep, or';
+  const NOT_THERE = 'changed: the head that was last seen is not there';
 
   it('that one entry, or several, are gone', async () => {
     const record = new TestRecord();
@@ -321,19 +322,19 @@ describe('what verify says of the end of a station', () => {
       {
         code: 'damage_cut_tail',
         line: 3,
-        message: `the last entry is ${GONE}`,
+        message: `the last entry is ${GONE} was ${NOT_THERE}`,
         expected: hashOf(lines[3]),
         found: hashOf(lines[2]),
       },
     ]);
     record.write(lines.slice(0, 2));
-    expect(damageOf(record)[0]?.message).toBe(`the last 2 entries are ${GONE}`);
+    expect(damageOf(record)[0]?.message).toBe(`the last 2 entries are ${GONE} were ${NOT_THERE}`);
     writeFileSync(record.file(), '');
     expect(damageOf(record)).toEqual([
       {
         code: 'damage_cut_tail',
         line: null,
-        message: `the last 4 entries are ${GONE}`,
+        message: `the last 4 entries are ${GONE} were ${NOT_THERE}`,
         expected: hashOf(lines[3]),
         found: 'no line',
       },

@@ -1,0 +1,111 @@
+/** The lock of a station, as far as one process can see it; two that are killed and paused are in test/faults. */
+import { mkdirSync, statSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { Refusal } from '../../src/problem/problem.ts';
+import { abstractName, type Lock, lockStation } from '../../src/record/lock.ts';
+import { tempFolder } from './store-kit.ts';
+
+/** The problem that a refused lock names. */
+async function refusalOf(lock: Promise<Lock>) {
+  const error = await lock.then(
+    () => null,
+    (reason: unknown) => reason,
+  );
+  if (error instanceof Refusal) return error.problems[0];
+  throw error ?? new Error('it was not refused');
+}
+
+function station(): string {
+  const folder = path.join(tempFolder(), 'prep');
+  mkdirSync(folder);
+  return folder;
+}
+
+const later = (ms: number) => new Promise(resolve => setTimeout(resolve, ms));
+
+describe.runIf(process.platform === 'linux')('lockStation', () => {
+  it('lets one in at a time, and the next when it is given back', async () => {
+    const folder = station();
+    const first = await lockStation(folder);
+    expect(await refusalOf(lockStation(folder, { waitMs: 50 }))).toEqual({
+      code: 'record_busy',
+      file: folder,
+      line: null,
+      column: null,
+      message: `nothing was recorded: another program has held ${folder} for 0.05 s`,
+      remedy:
+        'look for a holdfast that was paused or hangs on this computer, end it, and type the command again',
+    });
+    let second: Lock | null = null;
+    const waiting = lockStation(folder, { waitMs: 5000 }).then(lock => {
+      second = lock;
+      return lock;
+    });
+    await later(60);
+    expect(second).toBeNull();
+    first.release();
+    (await waiting).release();
+    (await lockStation(folder, { waitMs: 0 })).release();
+  });
+
+  it('says which folder it holds, and goes by the folder, not by its path', async () => {
+    const folder = station();
+    const { dev, ino } = statSync(folder, { bigint: true });
+    const lock = await lockStation(folder);
+    expect(lock.folder).toEqual({ dev, ino });
+    const same = path.join(folder, '..', 'prep');
+    expect(await refusalOf(lockStation(same, { waitMs: 0 }))).toMatchObject({ code: 'record_busy' });
+    const other = await lockStation(station(), { waitMs: 0 });
+    other.release();
+    lock.release();
+  });
+
+  it('keeps no process from ending', async () => {
+    const pipes = () => process.getActiveResourcesInfo().filter(name => name.startsWith('Pipe')).length;
+    // Those of the tests before are closed by now.
+    await later(20);
+    const before = pipes();
+    const lock = await lockStation(station());
+    expect(pipes()).toBe(before + 1);
+    lock.release();
+    await later(10);
+    expect(pipes()).toBe(before);
+  });
+
+  it('refuses what is no folder, and leaves what is not there to the caller', async () => {
+    const folder = station();
+    const file = path.join(folder, 'file');
+    writeFileSync(file, '');
+    expect(await refusalOf(lockStation(file))).toMatchObject({ code: 'record_not_folder', file });
+    await expect(lockStation(path.join(folder, 'nothing'))).rejects.toMatchObject({ code: 'ENOENT' });
+  });
+
+  it('opens the folder itself where the system locks what is opened, and closes it again', async () => {
+    const folder = station();
+    // Here the flag means nothing, and the folder is simply opened.
+    const lock = await lockStation(folder, { platform: 'darwin' });
+    expect(lock.folder.ino).toBe(statSync(folder, { bigint: true }).ino);
+    lock.release();
+    // It is closed, so it cannot be closed once more.
+    expect(() => lock.release()).toThrow(/EBADF/);
+  });
+
+  it('writes nothing on a system of which it knows no lock', async () => {
+    const folder = station();
+    expect(await refusalOf(lockStation(folder, { platform: 'sunos' }))).toMatchObject({
+      code: 'record_lock_unavailable',
+      file: folder,
+      message: 'nothing was recorded: this system gives no lock that keeps two writers apart (sunos)',
+    });
+  });
+});
+
+describe('abstractName', () => {
+  it('fills the whole address, so that no shorter name of another program is part of it', () => {
+    const name = abstractName({ dev: 65_024n, ino: 2_547_838n });
+    expect(name).toMatch(/^\0holdfast\/65024\/2547838\/\.+$/);
+    expect(name).toHaveLength(108);
+    expect(abstractName({ dev: 1n, ino: 23n })).not.toBe(abstractName({ dev: 12n, ino: 3n }));
+  });
+});
