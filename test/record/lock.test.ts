@@ -1,10 +1,23 @@
 /** The lock of a station, as far as one process can see it; two that are killed and paused are in test/faults. */
-import { mkdirSync, statSync, writeFileSync } from 'node:fs';
+import fs from 'node:fs';
+import { syncBuiltinESMExports } from 'node:module';
 import path from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { Refusal } from '../../src/problem/problem.ts';
 import { abstractName, type Lock, lockStation } from '../../src/record/lock.ts';
 import { tempFolder } from './store-kit.ts';
+
+/** Watches what is opened, by whomever, or stands in for it. */
+function spyOnOpen() {
+  const spy = vi.spyOn(fs, 'openSync');
+  syncBuiltinESMExports();
+  return spy;
+}
+
+afterEach(() => {
+  vi.restoreAllMocks();
+  syncBuiltinESMExports();
+});
 
 /** The problem that a refused lock names. */
 async function refusalOf(lock: Promise<Lock>) {
@@ -18,7 +31,7 @@ async function refusalOf(lock: Promise<Lock>) {
 
 function station(): string {
   const folder = path.join(tempFolder(), 'prep');
-  mkdirSync(folder);
+  fs.mkdirSync(folder);
   return folder;
 }
 
@@ -51,7 +64,7 @@ describe.runIf(process.platform === 'linux')('lockStation', () => {
 
   it('says which folder it holds, and goes by the folder, not by its path', async () => {
     const folder = station();
-    const { dev, ino } = statSync(folder, { bigint: true });
+    const { dev, ino } = fs.statSync(folder, { bigint: true });
     const lock = await lockStation(folder);
     expect(lock.folder).toEqual({ dev, ino });
     const same = path.join(folder, '..', 'prep');
@@ -76,19 +89,51 @@ describe.runIf(process.platform === 'linux')('lockStation', () => {
   it('refuses what is no folder, and leaves what is not there to the caller', async () => {
     const folder = station();
     const file = path.join(folder, 'file');
-    writeFileSync(file, '');
+    fs.writeFileSync(file, '');
     expect(await refusalOf(lockStation(file))).toMatchObject({ code: 'record_not_folder', file });
     await expect(lockStation(path.join(folder, 'nothing'))).rejects.toMatchObject({ code: 'ENOENT' });
   });
 
-  it('opens the folder itself where the system locks what is opened, and closes it again', async () => {
-    const folder = station();
-    // Here the flag means nothing, and the folder is simply opened.
-    const lock = await lockStation(folder, { platform: 'darwin' });
-    expect(lock.folder.ino).toBe(statSync(folder, { bigint: true }).ino);
-    lock.release();
-    // It is closed, so it cannot be closed once more.
-    expect(() => lock.release()).toThrow(/EBADF/);
+  describe.each(['darwin', 'freebsd', 'openbsd', 'netbsd'] as const)('on %s', platform => {
+    it('opens the folder itself, and closes it again', async () => {
+      const folder = station();
+      const open = spyOnOpen();
+      // Here the flag means nothing, and the folder is simply opened.
+      const lock = await lockStation(folder, { platform });
+      const { O_RDONLY, O_NONBLOCK } = fs.constants;
+      expect(open).toHaveBeenCalledExactlyOnceWith(folder, O_RDONLY | O_NONBLOCK | 0x20);
+      expect(lock.folder.ino).toBe(fs.statSync(folder, { bigint: true }).ino);
+      lock.release();
+      // It is closed, so it cannot be closed once more.
+      expect(() => lock.release()).toThrow(/EBADF/);
+    });
+
+    it.each(['EAGAIN', 'EWOULDBLOCK'])('waits while another has it (%s)', async code => {
+      const folder = station();
+      const open = spyOnOpen();
+      open.mockImplementationOnce(() => {
+        throw Object.assign(new Error(code), { code });
+      });
+      (await lockStation(folder, { platform, waitMs: 5000 })).release();
+      open.mockImplementation(() => {
+        throw Object.assign(new Error(code), { code });
+      });
+      expect(await refusalOf(lockStation(folder, { platform, waitMs: 0 }))).toMatchObject({
+        code: 'record_busy',
+      });
+    });
+
+    it('writes nothing where the folder gives no lock', async () => {
+      spyOnOpen().mockImplementationOnce(() => {
+        throw Object.assign(new Error('ENOTSUP'), { code: 'ENOTSUP' });
+      });
+      expect(await refusalOf(lockStation(station(), { platform }))).toMatchObject({
+        code: 'record_lock_unavailable',
+        message: 'nothing was recorded: this system gives no lock that keeps two writers apart (ENOTSUP)',
+        remedy:
+          'write from a computer with Linux, macOS, a BSD or Windows, outside a sandbox that forbids local sockets',
+      });
+    });
   });
 
   it('writes nothing on a system of which it knows no lock', async () => {

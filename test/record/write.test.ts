@@ -1,12 +1,11 @@
 /** What a disk does that fails in the middle, which a real one does only under a tracer (test/faults). */
-import * as fs from 'node:fs';
+import fs from 'node:fs';
+import { syncBuiltinESMExports } from 'node:module';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Refusal } from '../../src/problem/problem.ts';
 import { writeLine } from '../../src/record/write.ts';
 import { tempFolder } from './store-kit.ts';
-
-vi.mock('node:fs', { spy: true });
 
 /** The problem that a refused piece of work names. */
 function refusalOf(work: () => void) {
@@ -19,6 +18,8 @@ function refusalOf(work: () => void) {
   throw new Error('it was not refused');
 }
 
+const CALLS = ['writeSync', 'fsyncSync', 'ftruncateSync'] as const;
+
 const failure = (code: string, syscall: string) => Object.assign(new Error(code), { code, syscall });
 const BEFORE = 'the line before\n';
 const LINE = Buffer.from('a new line\n');
@@ -30,11 +31,14 @@ beforeEach(() => {
   file = path.join(tempFolder(), '2026.jsonl');
   fs.writeFileSync(file, BEFORE);
   fd = fs.openSync(file, 'a+');
-  vi.clearAllMocks();
+  // Whoever makes them.
+  for (const call of CALLS) vi.spyOn(fs, call);
+  syncBuiltinESMExports();
 });
 
 afterEach(() => {
   vi.restoreAllMocks();
+  syncBuiltinESMExports();
   fs.closeSync(fd);
 });
 
