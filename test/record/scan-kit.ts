@@ -160,7 +160,7 @@ const note = fc.constantFrom(
 /** How the line of an entry is written, or made into something that is none. */
 type Style = (entry: Entry) => string;
 
-const asWritten: Style = entry => {
+export const asWritten: Style = entry => {
   // The order in which the store writes its keys.
   const { v, id, at, station, kind, by, on, note, inventory, tool, prev, ...content } = entry;
   const noted = note === undefined ? {} : { note };

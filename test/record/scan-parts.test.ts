@@ -120,6 +120,18 @@ describe('ServiceLog', () => {
     expect(ons(log)).toEqual([3, 3, 4, 5, 6]);
   });
 
+  it('keeps more returns than it would need until there are many changes, and then until there are twice as many', () => {
+    const log = new ServiceLog(6);
+    for (const on of [1, 2, 3, 4, 5]) log.add(change(on, true));
+    expect(ons(log)).toEqual([1, 2, 3, 4, 5]);
+    log.add(change(6, true));
+    expect(ons(log)).toEqual([3, 4, 5, 6]);
+    for (const on of [7, 8, 9]) log.add(change(on, true));
+    expect(ons(log)).toEqual([3, 4, 5, 6, 7, 8, 9]);
+    log.add(change(10, true));
+    expect(ons(log)).toEqual([7, 8, 9, 10]);
+  });
+
   it('lets go of nothing where there were fewer returns than it keeps', () => {
     const log = new ServiceLog(6);
     for (const on of [1, 2, 3]) log.add(change(on, true));
