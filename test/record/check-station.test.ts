@@ -4,7 +4,7 @@ import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { FIRST_PREV, lineHash } from '../../src/record/chain.ts';
 import { checkStation } from '../../src/record/check-station.ts';
-import type { Memory } from '../../src/record/head.ts';
+import type { Memory, RememberedHead } from '../../src/record/head.ts';
 import { lineText } from '../../src/record/line-text.ts';
 import { INVENTORY, tempFolder } from './store-kit.ts';
 
@@ -45,11 +45,11 @@ function chainOf(...lines: readonly Line[]): string[] {
 }
 
 /** Both ways of reading it must say the same: with and without an object for each line. */
-function check(lines: readonly string[], { heads = [], memory = null }: Given = {}) {
+function check(lines: readonly string[], { heads = [], memory = null, torn = '' }: Given = {}) {
   const folder = path.join(tempFolder(), 'prep');
   mkdirSync(folder);
   const file = path.join(folder, '2026.jsonl');
-  writeFileSync(file, lines.map(line => `${line}\n`).join(''));
+  writeFileSync(file, lines.map(line => `${line}\n`).join('') + torn);
   const station = { station: 'prep', folder, files: [file], setAside: [] };
   const found = checkStation(station, memory, heads, () => {});
   expect(checkStation(station, memory, heads, null)).toEqual(found);
@@ -59,7 +59,24 @@ function check(lines: readonly string[], { heads = [], memory = null }: Given = 
 interface Given {
   readonly heads?: readonly string[];
   readonly memory?: Memory | null;
+  /** Behind the last newline. */
+  readonly torn?: string;
 }
+
+/** What is remembered of lines that were seen, the last first. Where they stood tells nothing here. */
+function memoryOf(last: Seen, ...missing: readonly Seen[]): Memory {
+  const headOf = ([line, n]: Seen): RememberedHead => ({
+    head: hashOf(line),
+    n,
+    file: '2026.jsonl',
+    byte: 0,
+    length: line.length,
+  });
+  return { last: headOf(last), missing: missing.map(headOf) };
+}
+
+/** A line, and its number where it bears one. */
+type Seen = readonly [line: string, n: number | null];
 
 describe('numbers of lines', () => {
   it('are not asked of a line that bears none, and go on from the next one that does', () => {
@@ -122,5 +139,64 @@ describe('a line that does not follow', () => {
     const heads = [hashOf(b)];
     expect([...check([a, changed], { heads }).headsSeen]).toEqual(heads);
     expect([...check([a, changed, lineAfter(changed, { n: 3 })], { heads }).headsSeen]).toEqual([]);
+  });
+});
+
+describe('a station without a line', () => {
+  it('has nothing wrong, and nothing to remember', () => {
+    const { head, entries, damage, last } = check([]);
+    expect({ head, entries, damage, last }).toEqual({ head: FIRST_PREV, entries: 0, damage: [], last: null });
+  });
+});
+
+describe('a line that was seen last and is gone', () => {
+  const [a = '', b = '', c = '', d = ''] = chainOf({ n: 1 }, { n: 2 }, { n: 3 }, { n: 4 });
+  const GONE = 'gone from the end of station prep';
+
+  it('adds nothing where the chain itself names that line as changed', () => {
+    const changed = b.replace('"minutes":45', '"minutes":54');
+    expect(check([a, changed, c, d], { memory: memoryOf([b, 2]) }).said).toEqual(['damage_line_changed 2']);
+  });
+
+  it('is missed also beside a torn tail, which is not that line', () => {
+    const { damage } = check([a, b], { memory: memoryOf([c, 3]), torn: '{"v":1' });
+    expect(damage).toMatchObject([
+      {
+        code: 'damage_torn_tail',
+        line: 3,
+        message: 'the file ends in the middle of line 3, after 6 bytes of it',
+      },
+      { code: 'damage_cut_tail', line: 2, message: expect.stringMatching(`^the last entry is ${GONE}`) },
+    ]);
+  });
+
+  it('is one of an unknown number where it, or the last line there is, bears none', () => {
+    const unknown = [{ code: 'damage_cut_tail', message: expect.stringMatching(`^lines are ${GONE}`) }];
+    expect(check([a, b], { memory: memoryOf([c, null]) }).damage).toMatchObject(unknown);
+    const bare = chainOf({ n: 1 }, {});
+    expect(check(bare, { memory: memoryOf([c, 3]) }).damage).toMatchObject(unknown);
+    expect(check(bare, { memory: memoryOf([c, null]) }).damage).toMatchObject(unknown);
+  });
+
+  it('was the last of those that are no entries now, and the ones before it are named as well', () => {
+    expect(check([a, 'hello', 'world'], { memory: memoryOf([c, 3]) }).said).toEqual([
+      'damage_foreign_line 2',
+      'damage_line_changed 3',
+    ]);
+  });
+
+  it('does not hide another of the same number that went before it', () => {
+    const another = c.replace('"minutes":45', '"minutes":46');
+    const now = c.replace('"minutes":45', '"minutes":47');
+    expect(check([a, b, now], { memory: memoryOf([another, 3], [c, 3]) }).damage).toMatchObject([
+      { code: 'damage_line_changed', line: 3, expected: hashOf(another) },
+      {
+        code: 'damage_cut_tail',
+        line: 3,
+        expected: hashOf(c),
+        message:
+          'the entry that was line 3 of station prep is gone: the lines from there on were written anew',
+      },
+    ]);
   });
 });
