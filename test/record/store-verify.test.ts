@@ -1,5 +1,7 @@
-import { mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, renameSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { memoryFile, recallHead } from '../../src/record/head.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
 import { TestRecord, usage } from './store-kit.ts';
 
@@ -181,6 +183,111 @@ describe('verify', () => {
     const { damage, more } = verifyRecord(record.dir, { stateDir: null });
     expect(damage.length + more).toBeGreaterThanOrEqual(1499);
     expect(damage.length).toBeLessThanOrEqual(1001);
+  });
+});
+
+describe('what verify remembers', () => {
+  it('is nothing of a sound station as long as anything else of the record is damaged', async () => {
+    const record = new TestRecord();
+    await record.fill(2);
+    await record.append(usage(), { station: 'ward', stateDir: null });
+    record.write(record.lines().slice(0, 1));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([{ code: 'damage_cut_tail' }]);
+    expect(recallHead(record.stateDir, record.dir, 'ward')).toBeNull();
+  });
+
+  it('is nothing, and nothing is said of it, where no folder for it is given', async () => {
+    const record = new TestRecord();
+    await record.fill(1, { stateDir: null });
+    const { damage, cautions } = verifyRecord(record.dir, { stateDir: null });
+    expect({ damage, cautions }).toEqual({ damage: [], cautions: [] });
+  });
+
+  it('is nothing of a station without a line', async () => {
+    const record = new TestRecord();
+    await record.append();
+    mkdirSync(path.join(record.dir, 'ward'));
+    expect(verifyRecord(record.dir, record)).toMatchObject({
+      stations: [{ station: 'prep' }, { station: 'ward', entries: 0 }],
+      damage: [],
+      cautions: [],
+    });
+    expect(recallHead(record.stateDir, record.dir, 'ward')).toBeNull();
+  });
+
+  it('is not written again where it is the same', async () => {
+    const record = new TestRecord();
+    await record.fill(2);
+    const file = memoryFile(record.stateDir, record.dir, 'prep');
+    const longAgo = new Date('2020-01-01T00:00:00Z');
+    utimesSync(file, longAgo, longAgo);
+    expect(verifyRecord(record.dir, record)).toMatchObject({ damage: [], cautions: [] });
+    expect(statSync(file).mtime).toEqual(longAgo);
+  });
+
+  it('tells of no station that is gone where it is not legible', async () => {
+    const record = new TestRecord();
+    await record.append();
+    await record.append(usage(), { station: 'ward' });
+    writeFileSync(memoryFile(record.stateDir, record.dir, 'ward'), 'not as it was sealed');
+    rmSync(path.join(record.dir, 'ward'), { recursive: true });
+    expect(verifyRecord(record.dir, record).damage).toEqual([]);
+  });
+});
+
+describe('what verify says to do', () => {
+  it('is to name the record where there is none', () => {
+    const { dir, stateDir } = new TestRecord();
+    expect(() => verifyRecord(dir, { stateDir })).toThrow(
+      expect.objectContaining({
+        problems: [
+          {
+            code: 'record_missing',
+            file: dir,
+            line: null,
+            column: null,
+            message: `there is no record in ${dir}`,
+            remedy: 'name it with --record DIR',
+          },
+        ],
+      }),
+    );
+  });
+
+  it('is to delete what is remembered where entries were taken out on purpose, and nowhere else', async () => {
+    const record = new TestRecord();
+    await record.fill(3);
+    const lines = record.lines();
+    const deletion = `delete ${memoryFile(record.stateDir, record.dir, 'prep')}.`;
+    record.write(lines.slice(0, 2));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_cut_tail', remedy: expect.stringContaining(deletion) },
+    ]);
+    record.write(lines.with(1, (lines[1] ?? '').replace('"minutes":2', '"minutes":3')));
+    expect(verifyRecord(record.dir, record).damage).toMatchObject([
+      { code: 'damage_line_changed', remedy: expect.not.stringContaining('delete') },
+    ]);
+  });
+});
+
+describe('a head that is given', () => {
+  it('is looked for in its own station alone, and where it is not, the heads that are there are named', async () => {
+    const record = new TestRecord();
+    await record.append();
+    await record.append(usage(), { station: 'ward' });
+    const [prep, ward] = verifyRecord(record.dir, record).stations.map(({ head }) => head);
+    const damageWith = (station: string, head = '') =>
+      verifyRecord(record.dir, { stateDir: null, heads: [{ station, head }] }).damage;
+    expect(damageWith('prep', prep)).toEqual([]);
+    expect(damageWith('ward', prep)).toMatchObject([
+      {
+        code: 'damage_cut_tail',
+        station: 'ward',
+        message: `no line of station ward has the hash ${prep}: lines were cut off or changed`,
+        expected: prep,
+        found: `prep ${prep}, ward ${ward}`,
+      },
+    ]);
   });
 });
 
