@@ -40,9 +40,10 @@ export function renderVerdict(
     const todo = `STOP (pop_off_shut): the pop-off was left shut. Open it with the end still blocked, see the pressure fall to zero, and say so: holdfast sign-off ${circuit.id} pop-off-open. Then do a new leak test: this one never counts`;
     lines.push(wrap(todo, width, '', '  '));
   } else if (popOff === 'stuck') {
-    lines.push(
-      wrap('Take the end off and press the bag empty: the pressure is still in there.', width, '', '  '),
-    );
+    // The leak decides and is named first; the pop-off is a second fault, and a worse one.
+    const too = judgement.reason === 'pop_off_stuck' ? '' : 'The pop-off was opened and stayed stuck as well. ';
+    const todo = 'Take the end off and press the bag empty: the pressure is still in there.';
+    lines.push(wrap(`${too}${todo}`, width, '', '  '));
   }
   return `${lines.join('\n')}\n`;
 }

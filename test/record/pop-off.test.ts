@@ -74,6 +74,23 @@ describe('the pop-off of a circle', () => {
     expect(popOff([gone], 'y-piece-1', 'theatre-1')).toMatchObject({ circuit: 'sold-1' });
   });
 
+  it('is answered by a sign-off of where the circuit was last, whatever other circuits were held since', () => {
+    const signedOff = signOff('09:00', 'y-piece-1', 'pop-off-open');
+    const other = hold('08:30', 'coaxial-1', 'dental');
+    expect(popOff([shut, other, signedOff], 'y-piece-1', 'theatre-1')).toBeNull();
+    const back = [hold('07:00', 'y-piece-1', 'theatre-1'), hold('07:30', 'y-piece-1', 'dental'), shut];
+    expect(popOff([...back, signedOff], 'y-piece-1', 'theatre-1')).toBeNull();
+  });
+
+  it('signed off as not opening before any test stays to be signed off, wherever it was held since', () => {
+    const failed = signOff('08:00', 'y-piece-1', 'pop-off-open', 'fail');
+    const entries = [failed, hold('09:00', 'y-piece-1', 'dental')];
+    expect(popOff(entries, 'y-piece-1', 'theatre-1')).toMatchObject({
+      machine: null,
+      answer: 'holdfast sign-off y-piece-1 pop-off-open',
+    });
+  });
+
   it('on two machines is two: one sign-off answers the one on which the circuit was last', () => {
     const entries = [
       shut,
@@ -106,7 +123,11 @@ describe('the pop-off of a Bain', () => {
   it('stays a question for its pair until that pair is tested again or it is signed off', () => {
     const elsewhere = [shut, hold('09:00', 'bain-1', 'dental')];
     expect(popOff(elsewhere, 'bain-1', 'dental')).toBeNull();
-    expect(popOff(elsewhere, 'bain-1', 'theatre-1')).not.toBeNull();
+    // The valve is the Bain's own: it can be signed off wherever the Bain is now.
+    expect(popOff(elsewhere, 'bain-1', 'theatre-1')).toMatchObject({
+      machine: 'theatre-1',
+      answer: 'holdfast sign-off bain-1 pop-off-open',
+    });
   });
 });
 

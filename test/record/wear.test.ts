@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../src/generated/entry.ts';
 import type { Inventory } from '../../src/inventory/inventory.ts';
-import { hours } from '../../src/quantity/units.ts';
+import { type Grams, grams, type Hours, hours } from '../../src/quantity/units.ts';
 import { caughtG } from '../../src/record/gain.ts';
 import { foldStanding } from '../../src/record/standing.ts';
-import { renewalCheck, type WearState, wearOf } from '../../src/record/wear.ts';
+import { canisterLeft, renewalCheck, type WearState, wearOf } from '../../src/record/wear.ts';
 import { correct, larkhill, reading, signOff, usage } from './entries.ts';
 
 const inventory = larkhill();
@@ -257,5 +257,52 @@ describe('caughtG', () => {
     expect(caught({ settingPercent: 0, agent: null })).toBe(0);
     expect(caught({ agent: null })).toBeNull();
     expect(caught({ settingPercent: null })).toBeNull();
+  });
+});
+
+describe('canisterLeft', () => {
+  const charcoal = inventory.assets.get('theatre-1-charcoal');
+  const changed = inventory.checks.find(({ id }) => id === 'canister-change') ?? expect.fail('no such check');
+  if (charcoal?.type !== 'scavenging') throw new Error('no canister');
+  const left = (
+    limits: { gainG: Grams | null; hoursInUse: Hours | null; own?: Grams },
+    entries: readonly Entry[],
+  ) => {
+    const checks = [{ ...changed, after: { gainG: limits.gainG, hoursInUse: limits.hoursInUse } }];
+    const canister = { ...charcoal, limitGainG: limits.own ?? null };
+    return canisterLeft({ checks }, canister, wear(charcoal.id, entries, { ...inventory, checks }));
+  };
+  const used = usage('09:00', 'theatre-1', 'bain-1', { minutes: 120 });
+
+  it('is not known of a canister by hours alone that nobody marked as new', () => {
+    const byHours = { gainG: null, hoursInUse: hours(12) };
+    expect(left(byHours, [used])).toEqual({
+      gain: null,
+      hours: { limit: 12, left: null },
+      spentBy: null,
+      isKnown: false,
+    });
+    const fresh = reading('08:00', charcoal.id, { new: true, g: 800 });
+    expect(left(byHours, [fresh, used])).toMatchObject({ hours: { left: 10 }, isKnown: true });
+  });
+
+  it('is not known of a canister without any limit, new or not', () => {
+    const fresh = reading('08:00', charcoal.id, { new: true, g: 800 });
+    expect(left({ gainG: null, hoursInUse: null }, [fresh])).toEqual({
+      gain: null,
+      hours: null,
+      spentBy: null,
+      isKnown: false,
+    });
+  });
+
+  it('is known of a canister that has reached the one limit, whatever the other', () => {
+    const fresh = reading('08:00', charcoal.id, { new: true });
+    const spent = usage('09:00', 'theatre-1', 'bain-1', { minutes: 720 });
+    expect(left({ gainG: grams(50), hoursInUse: hours(12) }, [fresh, spent])).toMatchObject({
+      gain: { leftG: null },
+      spentBy: 'hours_in_use',
+      isKnown: true,
+    });
   });
 });
