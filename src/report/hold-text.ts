@@ -41,7 +41,8 @@ export function renderVerdict(
     lines.push(wrap(todo, width, '', '  '));
   } else if (popOff === 'stuck') {
     // The leak decides and is named first; the pop-off is a second fault, and a worse one.
-    const too = judgement.reason === 'pop_off_stuck' ? '' : 'The pop-off was opened and stayed stuck as well. ';
+    const too =
+      judgement.reason === 'pop_off_stuck' ? '' : 'The pop-off was opened and stayed stuck as well. ';
     const todo = 'Take the end off and press the bag empty: the pressure is still in there.';
     lines.push(wrap(`${too}${todo}`, width, '', '  '));
   }
