@@ -199,12 +199,12 @@ describe('contradictionIn', () => {
   });
 
   it('compares times of different offsets as moments', () => {
-    const before = (on: string) => contradictionIn({ ...entry, on }, { ...right, at: on });
+    const following = (on: string) => contradictionIn({ ...entry, on }, { ...right, at: on });
     // The same moment, and an earlier one whose text is the greater.
-    expect(before('2026-11-25T09:00:00+01:00')).toBeNull();
-    expect(before('2026-11-25T08:30:00+01:00')).toBeNull();
+    expect(following('2026-11-25T09:00:00+01:00')).toBeNull();
+    expect(following('2026-11-25T08:30:00+01:00')).toBeNull();
     // A later one whose text is the lesser.
-    expect(before('2026-11-25T07:30:00-01:00')).toMatchObject({ found: `entered at ${at}` });
+    expect(following('2026-11-25T07:30:00-01:00')).toMatchObject({ found: `entered at ${at}` });
     expect(contradictionIn({ ...entry, on: '2026-11-25T07:30:00-01:00' }, right)).toMatchObject({
       expected: `done by ${at}`,
     });
