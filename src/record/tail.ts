@@ -98,7 +98,7 @@ export function setTornTailAside(fd: number, file: string, end: FileEnd, id: str
 function writeAll(fd: number, bytes: Buffer): void {
   for (let done = 0; done < bytes.length; ) {
     const written = writeSync(fd, bytes, done);
-    if (written === 0) throw Object.assign(new Error('nothing was written'), { code: 'ENOSPC' });
+    if (written === 0) throw systemError('nothing was written', 'ENOSPC', 'write');
     done += written;
   }
 }
@@ -109,11 +109,15 @@ function newlineBefore(fd: number, end: number): number {
   for (let high = end; high > 0; ) {
     const low = Math.max(0, high - BLOCK_BYTES);
     const got = readSync(fd, block, 0, high - low, low);
-    if (got < high - low)
-      throw Object.assign(new Error('the file was cut while it was read'), { code: 'EIO' });
+    if (got < high - low) throw systemError('the file was cut while it was read', 'EIO', 'read');
     const at = block.lastIndexOf(NEWLINE, got - 1);
     if (at !== -1) return low + at;
     high = low;
   }
   return -1;
+}
+
+/** As the system would have said it: only what names its call is taken for the disk's failure, and not for a bug. */
+function systemError(message: string, code: string, syscall: string): Error {
+  return Object.assign(new Error(message), { code, syscall });
 }

@@ -1,11 +1,13 @@
-/** What a disk does that fails in the middle, which a real one does only under a tracer (test/faults). */
+/** What is asked of a disk, and what one does that fails in the middle, which a real one does only under a tracer (test/faults). */
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Refusal } from '../../src/problem/problem.ts';
+import { type Lock, lockStation } from '../../src/record/lock.ts';
+import { fileEnd, setTornTailAside } from '../../src/record/tail.ts';
 import { writeLine } from '../../src/record/write.ts';
-import { tempFolder } from './store-kit.ts';
+import { NOW, TestRecord, tempFolder, usage } from './store-kit.ts';
 
 /** The problem that a refused piece of work names. */
 function refusalOf(work: () => void) {
@@ -18,7 +20,17 @@ function refusalOf(work: () => void) {
   throw new Error('it was not refused');
 }
 
-const CALLS = ['writeSync', 'fsyncSync', 'ftruncateSync'] as const;
+const CALLS = [
+  'statSync',
+  'mkdirSync',
+  'openSync',
+  'readSync',
+  'writeSync',
+  'fsyncSync',
+  'ftruncateSync',
+] as const;
+/** The real one. */
+const { mkdirSync: makeFolder } = fs;
 
 const failure = (code: string, syscall: string) => Object.assign(new Error(code), { code, syscall });
 const BEFORE = 'the line before\n';
@@ -117,5 +129,116 @@ describe('writeLine', () => {
       remedy: 'run holdfast record verify; a retry needs --id entry-000001',
     });
     expect(content()).toBe(`${BEFORE}${LINE}theirs\n`);
+  });
+});
+
+describe('a torn tail that is set aside', () => {
+  const TORN = 'a ne';
+  const names = () => fs.readdirSync(path.dirname(file));
+
+  it('stays where it is, and only there, where the disk takes nothing of its copy', () => {
+    fs.appendFileSync(file, TORN);
+    vi.mocked(fs.writeSync).mockReturnValueOnce(0);
+    expect(() => setTornTailAside(fd, file, fileEnd(fd), 'entry-000001')).toThrow('nothing was written');
+    expect(content()).toBe(BEFORE + TORN);
+    expect(names()).toEqual(['2026.jsonl']);
+  });
+
+  it('is copied to its end where the disk takes it piece by piece', () => {
+    fs.appendFileSync(file, TORN);
+    vi.mocked(fs.writeSync).mockImplementationOnce((to, bytes) => {
+      fs.appendFileSync(to, String(bytes).slice(0, 1));
+      return 1;
+    });
+    const aside = setTornTailAside(fd, file, fileEnd(fd), 'entry-000001');
+    expect(fs.readFileSync(aside, 'utf8')).toBe(TORN);
+    expect(content()).toBe(BEFORE);
+  });
+});
+
+describe('appendEntry', () => {
+  const refused = (code: string) => ({ problems: [{ code }] });
+
+  it('refuses where there is no room for a torn tail beside its file', async () => {
+    const record = new TestRecord();
+    await record.append();
+    fs.appendFileSync(record.file(), '{"v":1');
+    vi.mocked(fs.writeSync).mockReturnValueOnce(0);
+    await expect(record.append()).rejects.toMatchObject(refused('record_disk_full'));
+    expect(record.bytes().toString()).toMatch(/\n\{"v":1$/);
+  });
+
+  it('refuses where the file is cut while it is read', async () => {
+    const record = new TestRecord();
+    await record.append();
+    vi.mocked(fs.readSync).mockReturnValue(0);
+    await expect(record.append()).rejects.toMatchObject({
+      problems: [
+        { code: 'record_not_written', message: expect.stringMatching(/could not be written \(EIO\)$/) },
+      ],
+    });
+    vi.mocked(fs.readSync).mockRestore();
+    expect(record.lines()).toHaveLength(1);
+  });
+
+  it('passes on what is the program’s own fault, and blames no disk for it', async () => {
+    const record = new TestRecord();
+    await expect(record.append(usage(), { timeZone: 'Larkhill/Yard' })).rejects.toThrow(RangeError);
+    await expect(record.append(usage(), { recordDir: 'a\0b' })).rejects.toThrow(TypeError);
+  });
+
+  it('has the disk keep the names above a line that is the first of its file, and of no other', async () => {
+    const record = new TestRecord();
+    const synced = async (now: Date) => {
+      vi.mocked(fs.openSync).mockClear();
+      await record.append(usage(), { now });
+      const { calls } = vi.mocked(fs.openSync).mock;
+      return calls.filter(([, flags]) => flags === fs.constants.O_RDONLY).map(([folder]) => folder);
+    };
+    const above = [path.dirname(record.file()), record.dir, record.home];
+    expect(await synced(NOW)).toEqual(above);
+    expect(await synced(NOW)).toEqual([]);
+    expect(await synced(new Date('2027-02-01T08:00:00Z'))).toEqual(above);
+  });
+
+  it('calls a retry recorded only once the disk keeps what the earlier try wrote', async () => {
+    const record = new TestRecord();
+    const id = '20261125-081403127-abcdef';
+    await record.append(usage(), { id });
+    vi.mocked(fs.fsyncSync)
+      .mockClear()
+      .mockImplementationOnce(() => {
+        throw failure('EIO', 'fsync');
+      });
+    await expect(record.append(usage(), { id })).rejects.toMatchObject(refused('record_not_written'));
+    expect(await record.append(usage(), { id })).toMatchObject({ already: true });
+    expect(vi.mocked(fs.fsyncSync)).toHaveBeenCalledTimes(2);
+  });
+
+  it('looks once for a lock that another holds, where it may not wait', async () => {
+    const record = new TestRecord();
+    await record.append();
+    const lock = await lockStation(path.dirname(record.file()));
+    vi.mocked(fs.statSync).mockClear();
+    await expect(record.append(usage(), { waitMs: 0 })).rejects.toMatchObject(refused('record_busy'));
+    expect(vi.mocked(fs.statSync)).toHaveBeenCalledTimes(1);
+    lock.release();
+  });
+
+  it('waits no longer than it may for one who is quicker in the folder that it has made itself', async () => {
+    const record = new TestRecord();
+    const folder = path.dirname(record.file());
+    const quicker: Promise<Lock>[] = [];
+    vi.mocked(fs.mkdirSync).mockImplementation((made, mode) => {
+      makeFolder(made, mode);
+      // The name is taken by the call itself.
+      if (made === folder) quicker.push(lockStation(folder));
+      return undefined;
+    });
+    await expect(record.append(usage(), { waitMs: 0 })).rejects.toMatchObject({
+      problems: [{ code: 'record_busy', message: expect.stringMatching(/for 0 s$/) }],
+    });
+    expect(quicker).toHaveLength(1);
+    for (const lock of await Promise.all(quicker)) lock.release();
   });
 });
