@@ -1,6 +1,8 @@
 /** The lock of a station, as far as one process can see it; two that are killed and paused are in test/faults. */
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
+import net from 'node:net';
+import os from 'node:os';
 import path from 'node:path';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { Refusal } from '../../src/problem/problem.ts';
@@ -12,6 +14,19 @@ function spyOnOpen() {
   const spy = vi.spyOn(fs, 'openSync');
   syncBuiltinESMExports();
   return spy;
+}
+
+/** Stands in for the server of another system, whose name is taken later than it is asked for. */
+function laterServer(answer: (server: net.Server) => void) {
+  const server = new net.Server();
+  const listen = vi.spyOn(server, 'listen').mockImplementation(() => {
+    setImmediate(() => answer(server));
+    return server;
+  });
+  const close = vi.spyOn(server, 'close').mockReturnValue(server);
+  vi.spyOn(net, 'createServer').mockReturnValue(server);
+  syncBuiltinESMExports();
+  return { listen, close };
 }
 
 afterEach(() => {
@@ -92,6 +107,67 @@ describe.runIf(process.platform === 'linux')('lockStation', () => {
     fs.writeFileSync(file, '');
     expect(await refusalOf(lockStation(file))).toMatchObject({ code: 'record_not_folder', file });
     await expect(lockStation(path.join(folder, 'nothing'))).rejects.toMatchObject({ code: 'ENOENT' });
+  });
+
+  it('sends whoever calls at it away, or a visitor would keep the process from ending', async () => {
+    const folder = station();
+    const lock = await lockStation(folder);
+    const visitor = net.connect({ path: abstractName(fs.statSync(folder, { bigint: true })) });
+    const isSentAway = new Promise(resolve => visitor.once('close', () => resolve(true)));
+    expect(await Promise.race([isSentAway, later(5000)])).toBe(true);
+    lock.release();
+  });
+
+  it('is the same on an android as on any linux', async () => {
+    const folder = station();
+    const lock = await lockStation(folder, { platform: 'android' });
+    expect(await refusalOf(lockStation(folder, { waitMs: 0 }))).toMatchObject({ code: 'record_busy' });
+    lock.release();
+    (await lockStation(folder, { platform: 'android', waitMs: 0 })).release();
+  });
+
+  it('looks again after 3 to 20 ms', async () => {
+    const folder = station();
+    const pauses: (number | undefined)[] = [];
+    for (const drawn of [0, 0.5, 1]) {
+      vi.spyOn(Math, 'random').mockReturnValue(drawn);
+      const timer = vi.spyOn(globalThis, 'setTimeout');
+      const lock = await lockStation(folder);
+      // The first look is part of the call, and the lock is taken then.
+      const waiting = lockStation(folder, { waitMs: 5000 });
+      lock.release();
+      (await waiting).release();
+      pauses.push(timer.mock.calls[0]?.[1]);
+      vi.restoreAllMocks();
+    }
+    expect(pauses).toEqual([3, 11.5, 20]);
+  });
+
+  describe('of a system that says later whether a name is taken', () => {
+    it('listens, on win32, at a pipe that is named after the folder, and has it when the system says so', async () => {
+      const folder = station();
+      const { dev, ino } = fs.statSync(folder, { bigint: true });
+      const { listen, close } = laterServer(server => server.emit('listening'));
+      const lock = await lockStation(folder, { platform: 'win32' });
+      const pipe = { path: `\\\\.\\pipe\\holdfast-${dev}-${ino}`, exclusive: true };
+      expect(listen).toHaveBeenCalledExactlyOnceWith(pipe);
+      expect(close).not.toHaveBeenCalled();
+      lock.release();
+      expect(close).toHaveBeenCalledOnce();
+    });
+
+    it.each([
+      ['win32', 'EADDRINUSE', 'record_busy'],
+      ['win32', 'EACCES', 'record_busy'],
+      ['win32', 'EPERM', 'record_lock_unavailable'],
+      ['linux', 'EADDRINUSE', 'record_busy'],
+      ['linux', 'EACCES', 'record_lock_unavailable'],
+    ] as const)('on %s, %s is %s', async (platform, code, refused) => {
+      const folder = station();
+      vi.spyOn(os, 'platform').mockReturnValue(platform);
+      laterServer(server => server.emit('error', Object.assign(new Error(code), { code })));
+      expect(await refusalOf(lockStation(folder, { waitMs: 0 }))).toMatchObject({ code: refused });
+    });
   });
 
   describe.each(['darwin', 'freebsd', 'openbsd', 'netbsd'] as const)('on %s', platform => {

@@ -73,6 +73,16 @@ describe.skipIf(process.platform !== 'linux')('no file is left open', () => {
       return made.append(usage(), { now, stateDir: null });
     };
     expect(await leavesOpen(emptied)).toBe(false);
+    const inNewYear = (run: number) =>
+      made.append(usage(), { now: new Date(`${2029 + run}-02-01T08:00:00Z`), stateDir: null });
+    expect(await leavesOpen(inNewYear)).toBe(false);
+  });
+
+  it('by a retry', async () => {
+    const made = await record();
+    const id = '20261125-081403127-abcdef';
+    await made.append(usage(), { id });
+    expect(await leavesOpen(() => made.append(usage(), { id }))).toBe(false);
   });
 
   it('where an entry is refused', async () => {

@@ -276,6 +276,12 @@ describe('appendEntry', () => {
     await record.append();
     expect(readdirSync(record.stateDir)).toMatchObject([expect.stringMatching(/^[0-9a-f]{16}-prep\.head$/)]);
   });
+
+  it('remembers no head where no state folder is given, and says nothing of it', async () => {
+    const record = new TestRecord();
+    expect((await record.append(usage(), { stateDir: null })).cautions).toEqual([]);
+    expect(readdirSync(record.home)).toEqual(['record']);
+  });
 });
 
 describe('where the record lies', () => {
@@ -316,6 +322,16 @@ describe('where the record lies', () => {
     mkdirSync(record.file());
     expect((await refusalOf(record.append())).exitCode).toBe(3);
     expect(() => verifyRecord(record.dir, record)).toThrow(/no regular file/);
+  });
+
+  it('looks at another station only for an id that was given', async () => {
+    const record = new TestRecord();
+    await record.append();
+    symlinkSync(path.dirname(record.file()), path.join(record.dir, 'ward'));
+    await record.append();
+    expect(record.lines()).toHaveLength(2);
+    const id = '20261125-081403127-abcdef';
+    expect(await refusalOf(record.append(usage(), { id }))).toMatchObject({ code: 'record_symlink' });
   });
 
   it('takes no path as a station', async () => {
