@@ -12,7 +12,7 @@ import { VERSION } from '../version.ts';
 import { lineHash } from './chain.ts';
 import type { EntryDraft } from './draft.ts';
 import { ensureEntryId, newEntryId } from './entry-id.ts';
-import { codeOf, ensureStationFolder, type FolderIdentity, writeRefusal } from './folder.ts';
+import { ensureStationFolder, type FolderIdentity, isSystemError, writeRefusal } from './folder.ts';
 import { KeptHead } from './head.ts';
 import { lineText } from './line-text.ts';
 import { type Lock, lockStation } from './lock.ts';
@@ -214,8 +214,4 @@ function remember(
   };
   const caution = kept.remember({ last, missing: end.missing });
   return caution === null ? [] : [caution];
-}
-
-function isSystemError(error: unknown): boolean {
-  return error instanceof Error && 'syscall' in error && codeOf(error) !== '';
 }

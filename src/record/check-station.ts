@@ -1,12 +1,13 @@
 /** All that can be said of one station: its entries, its head, its damage. */
-import { closeSync, fstatSync } from 'node:fs';
+import { fstatSync } from 'node:fs';
 import type { Entry } from '../generated/entry.ts';
 import { ChainWalk, type LineRef } from './chain-walk.ts';
 import { chainDamage, changedLine, foreignLine } from './classify.ts';
 import { type Damage, damageAt } from './damage.ts';
-import { openToRead, type StationFiles } from './folder.ts';
+import type { StationFiles } from './folder.ts';
 import type { Memory, RememberedHead } from './head.ts';
 import { readLines, type TakeLine, type TornTail, type VisitLine } from './lines.ts';
+import { whileOpen } from './while-open.ts';
 
 /** Called for each line that is an entry. */
 export type VisitEntry = (entry: Entry, file: string, line: number, byte: number) => void;
@@ -50,8 +51,7 @@ export function checkStation(
   let bytes = 0;
   let lastLength = 0;
   for (const file of files.files) {
-    const fd = openToRead(file);
-    try {
+    whileOpen(file, fd => {
       const takeLine: VisitLine = (lineBytes, text, line, byte) => {
         const entry = walk.visit(file, lineBytes, text, line, byte);
         lastLength = lineBytes.length;
@@ -65,9 +65,7 @@ export function checkStation(
       const tail = readLines(fd, takeLine, visit === null ? takePlainLine : undefined);
       if (tail !== null) tails.push({ ...tail, file });
       bytes += fstatSync(fd).size;
-    } finally {
-      closeSync(fd);
-    }
+    });
   }
   walk.finish();
   const inChain = chainDamage(station, walk, files.files);

@@ -255,7 +255,7 @@ function symlinkRefusal(place: string): Refusal {
   return storeRefusal('record_symlink', place, message, 'put the real folder or file in its place');
 }
 
-function notReadable(place: string, error: unknown): Refusal {
+export function notReadable(place: string, error: unknown): Refusal {
   const message = `${place} cannot be read (${codeOf(error)})`;
   return storeRefusal('record_not_readable', place, message, 'check its permissions and the disk');
 }
@@ -285,4 +285,9 @@ export function writeRefusal(error: unknown, what: string): Refusal {
 export function codeOf(error: unknown): string {
   if (error instanceof Error && 'code' in error && typeof error.code === 'string') return error.code;
   return error instanceof Error ? error.message : String(error);
+}
+
+/** Whether the system refused a call, rather than the program going wrong. */
+export function isSystemError(error: unknown): boolean {
+  return error instanceof Error && 'syscall' in error && codeOf(error) !== '';
 }

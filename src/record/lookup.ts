@@ -1,10 +1,9 @@
 /** A second pass over a station, only where the first found breaks: do the lines that are spoken of stand anywhere? */
-import { closeSync } from 'node:fs';
 import { lineHash } from './chain.ts';
 import { type LineRef, MOST_FINDINGS } from './chain-walk.ts';
-import { openToRead } from './folder.ts';
 import { readLines } from './lines.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
+import { whileOpen } from './while-open.ts';
 
 export interface Lookup {
   /** By hash: the lines that have it. */
@@ -20,18 +19,15 @@ export function lookUp(files: readonly string[], hashes: ReadonlySet<string>): L
   const known = nothingKnown();
   let index = 0;
   for (const file of files) {
-    const fd = openToRead(file);
-    try {
+    whileOpen(file, fd =>
       readLines(fd, (bytes, text, line, byte) => {
         const hash = lineHash(bytes);
         const ref: LineRef = { file, line, byte, index: index++, hash };
         if (hashes.has(hash)) add(lines, hash, ref);
         const entry = parseLine(text, known);
         if (isEntry(entry) && hashes.has(entry.prev)) add(followers, entry.prev, ref);
-      });
-    } finally {
-      closeSync(fd);
-    }
+      }),
+    );
   }
   return { lines, followers };
 }

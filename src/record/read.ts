@@ -1,5 +1,4 @@
 /** Reading a record: all stations' entries in one order, and all that is wrong with it. */
-import { closeSync } from 'node:fs';
 import type { CalendarDate } from '../calendar/zone.ts';
 import type { Entry } from '../generated/entry.ts';
 import type { Problem } from '../problem/problem.ts';
@@ -7,12 +6,13 @@ import { FIRST_PREV, lineHash } from './chain.ts';
 import { checkStation, type VisitEntry } from './check-station.ts';
 import { foreignLine } from './classify.ts';
 import { type Damage, damageAt } from './damage.ts';
-import { openRecord, openToRead, type StationFiles } from './folder.ts';
+import { openRecord, type StationFiles } from './folder.ts';
 import { recallHead } from './head.ts';
 import { readLines, type TornTail } from './lines.ts';
 import { byOrder, doneAtMs, type OrderKey } from './order.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { fileEnd, lastLine } from './tail.ts';
+import { whileOpen } from './while-open.ts';
 
 /** Where an entry stands. Lines count from 1; bytes from 0, to the line's first. */
 export interface EntryPlace {
@@ -125,8 +125,7 @@ function readUnchained({ station, files }: StationFiles, visit: VisitEntry): Sta
   let head = FIRST_PREV;
   let entries = 0;
   for (const file of files) {
-    const fd = openToRead(file);
-    try {
+    whileOpen(file, fd => {
       const tail = readLines(fd, (_bytes, text, line, byte) => {
         const entry = parseLine(text, known);
         if (isEntry(entry)) {
@@ -138,9 +137,7 @@ function readUnchained({ station, files }: StationFiles, visit: VisitEntry): Sta
       const end = lastLine(fd, fileEnd(fd));
       if (end !== null) head = lineHash(end.bytes);
       if (tail !== null) damage.push(tornTail(station, file, tail));
-    } finally {
-      closeSync(fd);
-    }
+    });
   }
   return { station, head, entries, damage };
 }

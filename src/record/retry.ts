@@ -1,12 +1,12 @@
 /** Recognising an entry that was written by an earlier try of the same command. */
-import { closeSync } from 'node:fs';
 import { isDeepStrictEqual } from 'node:util';
 import { timestampIn } from '../calendar/zone.ts';
 import type { Entry } from '../generated/entry.ts';
 import type { EntryDraft } from './draft.ts';
-import { openRecord, openToRead } from './folder.ts';
+import { openRecord } from './folder.ts';
 import { readLines } from './lines.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
+import { whileOpen } from './while-open.ts';
 
 /** Written by the store, or by the state of the inventory at the moment: they differ between two tries. */
 const NOT_CONTENT: ReadonlySet<string> = new Set([
@@ -33,16 +33,13 @@ export function findEntry(recordDir: string, id: string): Found | null {
   const known = nothingKnown();
   for (const { files } of openRecord(recordDir).stations) {
     for (const file of files) {
-      const fd = openToRead(file);
-      try {
+      whileOpen(file, fd =>
         readLines(fd, (_bytes, text) => {
           if (!text.includes(id)) return;
           const entry = parseLine(text, known);
           if (isEntry(entry) && entry.id === id) found ??= { entry, file };
-        });
-      } finally {
-        closeSync(fd);
-      }
+        }),
+      );
     }
   }
   return found;

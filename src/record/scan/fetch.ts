@@ -5,6 +5,7 @@ import type { Refusal } from '../../problem/problem.ts';
 import { openToRead, storeRefusal } from '../folder.ts';
 import { isEntry, nothingKnown, parseLine } from '../parse-line.ts';
 import { readExactly } from '../tail.ts';
+import { whileReading } from '../while-open.ts';
 import { fileAndByte } from './key.ts';
 
 const NEWLINE = 0x0a;
@@ -41,7 +42,7 @@ export class Fetch {
     const { file, byte } = fileAndByte(place);
     const fd = this.#opened(file);
     for (let length = FIRST_LOOK; ; length *= 8) {
-      const bytes = readExactly(fd, byte, length);
+      const bytes = whileReading(this.#files[file] ?? '', () => readExactly(fd, byte, length));
       const newline = bytes.indexOf(NEWLINE);
       if (newline !== -1) return bytes.toString('utf8', 0, newline);
       if (bytes.length < length) throw this.#changed(place);

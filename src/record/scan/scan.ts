@@ -4,7 +4,6 @@
  *
  *   blocks → LineReader, else parseLine → ScanFold → standingOf
  */
-import { closeSync } from 'node:fs';
 import type { CalendarDate } from '../../calendar/zone.ts';
 import type { Inventory } from '../../inventory/inventory.ts';
 import type { Problem } from '../../problem/problem.ts';
@@ -12,13 +11,14 @@ import { cancelledBy } from '../cancelled.ts';
 import { FIRST_PREV, lineHash } from '../chain.ts';
 import { foreignLine } from '../classify.ts';
 import type { Damage } from '../damage.ts';
-import { openRecord, openToRead } from '../folder.ts';
+import { openRecord } from '../folder.ts';
 import { readBlocks } from '../lines.ts';
 import { doneAtMs, doneOnDateMs } from '../order.ts';
 import { isEntry, nothingKnown, parseLine } from '../parse-line.ts';
 import { type StationHead, tornTail } from '../read.ts';
 import type { DueStanding } from '../standing-types.ts';
 import { fileEnd, lastLine } from '../tail.ts';
+import { whileOpen } from '../while-open.ts';
 import { dateNumber, factsOf } from './facts.ts';
 import { Fetch } from './fetch.ts';
 import { ScanFold } from './fold.ts';
@@ -166,8 +166,7 @@ class Pass {
       if (reason === null) entries += 1;
       else damage.push(foreignLine(station, { file, line, byte, index: 0, hash: '', reason }));
     };
-    const fd = openToRead(file);
-    try {
+    return whileOpen(file, fd => {
       const tail = readBlocks(
         fd,
         {
@@ -200,9 +199,7 @@ class Pass {
       if (tail !== null) damage.push(tornTail(station, file, tail));
       last ??= lastLine(fd, fileEnd(fd))?.bytes ?? null;
       return { entries, head: last === null ? null : lineHash(last), end: seenTo, damage };
-    } finally {
-      closeSync(fd);
-    }
+    });
   }
 
   /** Takes a line in the parser's way. @returns why it is no entry; null where it is one. */
