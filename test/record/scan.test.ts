@@ -171,11 +171,15 @@ describe('scanRecord', () => {
   it('numbers the last complete line of a station as its head, whatever stands behind or around it', () => {
     const line = asWritten({ ...signOff(at(7), 'bain-1', 'inner-tube'), station: 'prep' });
     const long = 'x'.repeat(300_000);
+    // Longer than any line that is read at all.
+    const endless = 'x'.repeat(17 * 1024 * 1024);
     for (const texts of [
       [`${line}\n`, ''],
       [`${line}\n`, '{"v":1,"id":"entry-9'],
       [`${line}\n${long}\n`, ''],
       [`${long}\n`, ''],
+      [`${line}\n${endless}\n`, ''],
+      [`${endless}\n${line}\n`, ''],
       [`${long}\n${line}\n${long}`, ''],
       ['{"v":1', '{"v":1'],
       ['', ''],
