@@ -80,6 +80,7 @@ function collectList(value: string, before: string[] = []): string[] {
 function runDue(options: DueOptions, context: Context): void {
   const now = context.now();
   const format = readFormat(options);
+  ensureOneLineIsText(options, format);
   const soonDays = readSoon(options.soon ?? '7');
   const asOf = options.asOf === undefined ? null : readDate(options.asOf);
   const inventories = openInventories(options, context, now);
@@ -163,6 +164,16 @@ function readFormat({ format, json }: DueOptions): Format {
     refuse('options_clash', `--json and --format ${format} do not go together`, 'leave one of them out');
   }
   return json ? 'json' : (format ?? 'text');
+}
+
+/** What a program asked for must not be a line for a person; into a file it goes whole, and the line besides. */
+function ensureOneLineIsText({ quiet, out }: DueOptions, format: Format): void {
+  if (!quiet || out !== undefined || format === 'text') return;
+  refuse(
+    'options_clash',
+    `--quiet prints one line of text, and --format ${format} is asked for`,
+    'leave one of them out, or write the report into a file with --out FILE',
+  );
 }
 
 function readSoon(text: string): number {

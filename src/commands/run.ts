@@ -11,7 +11,7 @@ import { buildProgram } from './program.ts';
 
 /** Runs one command line. Never throws for what a person can cause; what is left is a bug, and says so (exit 4). */
 export async function run(argv: readonly string[], context: Context): Promise<ExitCode> {
-  const json = argv.includes('--json');
+  const json = asksForJson(argv);
   try {
     await dispatch(argv, context);
     return context.exitCode;
@@ -26,6 +26,14 @@ export async function run(argv: readonly string[], context: Context): Promise<Ex
     printBug(error, context);
     return 4;
   }
+}
+
+/** Whoever reads the answer by a program reads what is refused by it too. */
+function asksForJson(argv: readonly string[]): boolean {
+  return argv.some(
+    (word, i) =>
+      word === '--json' || word === '--format=json' || (word === '--format' && argv[i + 1] === 'json'),
+  );
 }
 
 async function dispatch(given: readonly string[], context: Context): Promise<void> {
