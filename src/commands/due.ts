@@ -62,7 +62,7 @@ export function command(context: Context): Command {
     .option('--check <id>', 'only this check', collectList)
     .option('--state <state>', `only this state: ${DUE_STATES.join(', ')}`, collectList)
     .option('--out <file>', 'write the report into a file, whole or not at all, and print one line')
-    .option('--quiet', 'print one line only')
+    .option('--quiet', 'print one line of text only')
     .option('--json', 'the same as --format json')
     .addHelpText('after', EXAMPLES)
     .action((options: DueOptions) => runDue(options, context));
@@ -166,12 +166,12 @@ function readFormat({ format, json }: DueOptions): Format {
   return json ? 'json' : (format ?? 'text');
 }
 
-/** What a program asked for must not be a line for a person; into a file it goes whole, and the line besides. */
-function ensureOneLineIsText({ quiet, out }: DueOptions, format: Format): void {
+/** A report asked for in a format must not come as another one; into a file it goes whole, and the line is shown besides. */
+function ensureOneLineIsText({ quiet, out, json }: DueOptions, format: Format): void {
   if (!quiet || out !== undefined || format === 'text') return;
   refuse(
     'options_clash',
-    `--quiet prints one line of text, and --format ${format} is asked for`,
+    `--quiet prints one line of text, and ${json ? '--json' : `--format ${format}`} is asked for`,
     'leave one of them out, or write the report into a file with --out FILE',
   );
 }

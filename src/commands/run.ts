@@ -30,10 +30,10 @@ export async function run(argv: readonly string[], context: Context): Promise<Ex
 
 /** Whoever reads the answer by a program reads what is refused by it too. */
 function asksForJson(argv: readonly string[]): boolean {
-  return argv.some(
-    (word, i) =>
-      word === '--json' || word === '--format=json' || (word === '--format' && argv[i + 1] === 'json'),
-  );
+  if (argv.includes('--json')) return true;
+  // Of several formats the last one holds.
+  const last = argv.findLastIndex(word => word === '--format' || word.startsWith('--format='));
+  return argv[last] === '--format=json' || (argv[last] === '--format' && argv[last + 1] === 'json');
 }
 
 async function dispatch(given: readonly string[], context: Context): Promise<void> {

@@ -9,6 +9,7 @@ import {
   mkdirSync,
   openSync,
   readdirSync,
+  type Stats,
 } from 'node:fs';
 import { platform } from 'node:os';
 import path from 'node:path';
@@ -52,7 +53,7 @@ export function openRecord(dir: string): RecordFiles {
   const stations: StationFiles[] = [];
   for (const name of namesIn(dir)) {
     const full = path.join(dir, name);
-    const stat = lstatSync(full, { throwIfNoEntry: false });
+    const stat = statOf(full);
     // Gone since the folder was listed. A station that comes and goes is not read as one that never was.
     if (stat === undefined && !isStationName(name)) continue;
     if (stat === undefined) throw notReadable(full, new Error('it went away meanwhile'));
@@ -143,7 +144,12 @@ export function openToRead(file: string): number {
 
 /** Hands the descriptor back where it is a regular file; else closes it and refuses. */
 function ensureRegular(fd: number, file: string): number {
-  if (fstatSync(fd).isFile()) return fd;
+  try {
+    if (fstatSync(fd).isFile()) return fd;
+  } catch (error) {
+    closeSync(fd);
+    throw notReadable(file, error);
+  }
   closeSync(fd);
   throw notFile(file);
 }
@@ -220,9 +226,18 @@ function namesIn(folder: string): string[] {
   }
 }
 
+/** Of the name itself, not of what a link leads to; undefined: nothing is there. */
+function statOf(place: string): Stats | undefined {
+  try {
+    return lstatSync(path.resolve(place), { throwIfNoEntry: false });
+  } catch (error) {
+    throw notReadable(place, error);
+  }
+}
+
 function worldWritable(folder: string): Problem[] {
   if (platform() === 'win32') return [];
-  const mode = lstatSync(path.resolve(folder), { throwIfNoEntry: false })?.mode ?? 0;
+  const mode = statOf(folder)?.mode ?? 0;
   if ((mode & WORLD_WRITABLE) === 0 || (mode & STICKY) !== 0) return [];
   const message = `every user of this computer may write to ${folder}`;
   return [fileProblem('record_world_writable', folder, message, `chmod o-w ${folder}`)];

@@ -3,7 +3,13 @@ import type { Inventory } from '../inventory/inventory.ts';
 import { holdReasonWords } from './counting.ts';
 import { standingFailure } from './pair-hold.ts';
 import { openPopOff, POP_OFF_CHECK } from './pop-off.ts';
-import { type Done, type HoldDone, type Standing, standsFailed } from './standing-types.ts';
+import {
+  type Done,
+  type HoldDone,
+  type PairStanding,
+  type Standing,
+  standsFailed,
+} from './standing-types.ts';
 
 export interface OpenItem {
   readonly what: 'withdrawn' | 'failed_hold' | 'pop_off' | 'failed_check' | 'failed_supply_hold';
@@ -70,8 +76,8 @@ function* failedHolds(standing: Standing, inventory: Inventory): Generator<OpenI
 /** Each pop-off once, under the pair that left it so. */
 function* popOffs(standing: Standing, inventory: Inventory): Generator<OpenItem> {
   const pairs = [...standing.pairs.values()];
-  // A stuck one is the failed test itself.
-  const told = new Set(pairs.flatMap(pair => standingFailure(pair, inventory)?.done.entry ?? []));
+  // A test that failed for it alone has told of it. Where a leak decided, it is a second fault, named besides.
+  const told = new Set(pairs.flatMap(pair => failedForPopOff(pair, inventory)?.done.entry ?? []));
   for (const pair of pairs) {
     const open = openPopOff(standing, inventory, pair.circuit, pair.machine);
     if (open === null || told.has(open.done.entry)) continue;
@@ -85,6 +91,11 @@ function* popOffs(standing: Standing, inventory: Inventory): Generator<OpenItem>
       hold: null,
     };
   }
+}
+
+function failedForPopOff(pair: PairStanding, inventory: Inventory) {
+  const hold = standingFailure(pair, inventory);
+  return hold?.entry.reason === 'pop_off_stuck' ? hold : null;
 }
 
 /** Checks that a leak test answers stand under that test already. */

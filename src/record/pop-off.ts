@@ -9,13 +9,13 @@ export const POP_OFF_CHECK = 'pop-off-open';
 const WORDS: Readonly<Record<HoldEntry['pop_off'], string | null>> = {
   open: null,
   shut: 'it was left shut after the leak test',
-  stuck: 'it was opened after the leak test and the pressure did not fall',
+  stuck: 'the pressure did not fall when it was opened after the leak test',
 };
 
 /** What nobody has answered yet of a pop-off. */
 export interface OpenPopOff {
   readonly done: Done;
-  /** In words: left shut, stuck, or signed off as not opening. */
+  /** In words: left shut, stuck, or signed off as not opening. Whose test or sign-off it was may follow: `… of y-large`. */
   readonly because: string;
   /** The circuit that was on when it was left so, and the machine; null: it was on none. */
   readonly circuit: string;
@@ -88,7 +88,7 @@ function wordsOfSignOffs(standing: Standing, circuit: string, machine: string | 
   return answers.flatMap(({ done, result }): Word[] => {
     const heldOn = lastHeldOn(standing, circuit, done);
     if (machine !== null && heldOn !== null && heldOn !== machine) return [];
-    const because = result === 'fail' ? 'it was signed off as not opening' : null;
+    const because = result === 'fail' ? 'it did not open at the sign-off' : null;
     return [{ done, because, circuit, machine: heldOn }];
   });
 }

@@ -14,7 +14,16 @@ export function whileOpen<T>(file: string, read: (fd: number) => T): T {
   try {
     return whileReading(file, () => read(fd));
   } finally {
+    closeRead(fd);
+  }
+}
+
+/** What was only read is not lost by a close that fails, as a drive of the network may have it. */
+function closeRead(fd: number): void {
+  try {
     closeSync(fd);
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
   }
 }
 

@@ -40,11 +40,13 @@ export function renderVerdict(
     const todo = `STOP (pop_off_shut): the pop-off was left shut. Open it with the end still blocked, see the pressure fall to zero, and say so: holdfast sign-off ${circuit.id} pop-off-open. Then do a new leak test: this one never counts`;
     lines.push(wrap(todo, width, '', '  '));
   } else if (popOff === 'stuck') {
-    // The leak decides and is named first; the pop-off is a second fault, and a worse one.
-    const too =
-      judgement.reason === 'pop_off_stuck' ? '' : 'The pop-off was opened and stayed stuck as well. ';
-    const todo = 'Take the end off and press the bag empty: the pressure is still in there.';
-    lines.push(wrap(`${too}${todo}`, width, '', '  '));
+    // Where a leak decides it is named first; the pop-off is a second fault, and the worse one.
+    const isAlone = judgement.reason === 'pop_off_stuck';
+    const found = isAlone
+      ? 'the pop-off is stuck'
+      : 'the pop-off is stuck too: opened, it let no pressure go';
+    const todo = `STOP (pop_off_shut): ${found}. Take the end off and press the bag empty: there may still be pressure in there. Plans stop at this pop-off until it has been seen to open: holdfast sign-off ${circuit.id} pop-off-open`;
+    lines.push(wrap(todo, width, '', '  '));
   }
   return `${lines.join('\n')}\n`;
 }

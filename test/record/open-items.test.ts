@@ -89,7 +89,7 @@ describe('openItems', () => {
     expect(lines([failedHold('08:00', 'bain-1', 'theatre-1')])).toHaveLength(1);
     expect(
       lines([hold('08:00', 'bain-1', 'theatre-1'), signOff('09:00', 'bain-1', 'pop-off-open', 'fail')]),
-    ).toEqual(['pop_off bain-1 theatre-1: it was signed off as not opening']);
+    ).toEqual(['pop_off bain-1 theatre-1: it did not open at the sign-off']);
     // A check that was passed since is none, nor one that the inventory does not name where it failed.
     expect(
       lines([

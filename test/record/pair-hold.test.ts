@@ -385,11 +385,11 @@ describe('pairHold', () => {
     it('is repeated after a hold at which it was stuck, and after a failed sign-off', () => {
       const stuck = failedHold('08:00', 'bain-1', 'theatre-1', { pop_off: 'stuck', reason: 'pop_off_stuck' });
       expect(bain([stuck]).popOff?.because).toBe(
-        'it was opened after the leak test and the pressure did not fall',
+        'the pressure did not fall when it was opened after the leak test',
       );
       const signedOff = signOff('09:00', 'bain-1', 'pop-off-open', 'fail');
       expect(bain([hold('08:00', 'bain-1', 'theatre-1'), signedOff]).popOff?.because).toBe(
-        'it was signed off as not opening',
+        'it did not open at the sign-off',
       );
     });
   });
@@ -595,10 +595,10 @@ describe('what is shown of the last test', () => {
     expect(bain([stuck, ok]).popOff).toBeNull();
     expect(bain([stuck, ok, bad]).popOff).toMatchObject({
       done: { entry: bad.id },
-      because: 'it was signed off as not opening',
+      because: 'it did not open at the sign-off',
     });
     expect(bain([bad, signOff('11:00', 'bain-1', 'pop-off-open')]).popOff).toBeNull();
-    expect(bain([bad]).popOff).toMatchObject({ because: 'it was signed off as not opening' });
+    expect(bain([bad]).popOff).toMatchObject({ because: 'it did not open at the sign-off' });
     expect(bain([ok]).popOff).toBeNull();
     expect(bain([]).popOff).toBeNull();
   });

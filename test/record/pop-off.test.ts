@@ -63,7 +63,7 @@ describe('the pop-off of a circle', () => {
   it('signed off as not opening is a question also where the circuit was never tested', () => {
     const failed = signOff('08:00', 'y-piece-1', 'pop-off-open', 'fail');
     expect(popOff([failed], 'y-piece-1', 'theatre-1')).toMatchObject({
-      because: 'it was signed off as not opening',
+      because: 'it did not open at the sign-off',
       machine: null,
       answer: 'holdfast sign-off y-piece-1 pop-off-open',
     });
@@ -138,6 +138,22 @@ describe('what stands open', () => {
     expect(items.map(({ what, assets }) => [what, ...assets])).toEqual([
       ['pop_off', 'y-piece-1', 'theatre-1'],
     ]);
+  });
+
+  it('names a pop-off beside a leak that decided the test: the one is not mended with the other', () => {
+    for (const pop_off of ['stuck', 'shut'] as const) {
+      const leak = failedHold('08:00', 'bain-1', 'theatre-1', { pop_off });
+      const items = openItems(foldStanding(inventory, [leak]), inventory);
+      expect(items.map(({ what, because }) => [what, because])).toEqual([
+        ['failed_hold', 'the pressure fell'],
+        [
+          'pop_off',
+          pop_off === 'shut'
+            ? 'it was left shut after the leak test'
+            : 'the pressure did not fall when it was opened after the leak test',
+        ],
+      ]);
+    }
   });
 
   it('names a stuck pop-off as the failed test alone', () => {

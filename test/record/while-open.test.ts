@@ -1,8 +1,10 @@
 /** What readers of the record say of a disk that fails when a file is open already. */
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
+import path from 'node:path';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { Refusal } from '../../src/problem/problem.ts';
+import { openRecord } from '../../src/record/folder.ts';
 import { lookUp } from '../../src/record/lookup.ts';
 import { readRecord } from '../../src/record/read.ts';
 import { findEntry } from '../../src/record/retry.ts';
@@ -28,6 +30,66 @@ function failingDisk(): void {
 
 const today = '2026-11-25';
 const scan = { inventory: larkhill(), today, asOf: today };
+
+describe('a disk that fails when a file of the record is opened or closed', () => {
+  const refused = (file: string) =>
+    expect.objectContaining({
+      exitCode: 3,
+      problems: [expect.objectContaining({ code: 'record_not_readable', file })],
+    });
+  const fail = (
+    call: 'fstatSync' | 'lstatSync' | 'closeSync',
+    code: string,
+    times = Number.POSITIVE_INFINITY,
+  ) => {
+    const real = fs[call] as (...args: unknown[]) => unknown;
+    let calls = 0;
+    vi.spyOn(fs, call).mockImplementation(((...args: unknown[]) => {
+      const result = real.apply(fs, args);
+      calls += 1;
+      if (calls <= times) throw Object.assign(new Error(`${code}: no`), { code, syscall: call });
+      return result;
+    }) as never);
+    syncBuiltinESMExports();
+  };
+
+  it('is named where what was opened cannot be looked at, and the file is closed', async () => {
+    const record = new TestRecord();
+    await record.append();
+    fail('fstatSync', 'EIO', 1);
+    const closed = vi.spyOn(fs, 'closeSync');
+    syncBuiltinESMExports();
+    expect(() => whileOpen(record.file(), () => 'read')).toThrow(refused(record.file()));
+    expect(closed).toHaveBeenCalledTimes(1);
+  });
+
+  it('is nothing to what was read where only the close fails, and takes no other refusal’s place', async () => {
+    const record = new TestRecord();
+    await record.append();
+    fail('closeSync', 'EIO');
+    expect(whileOpen(record.file(), () => 'read')).toBe('read');
+    const other = new Refusal([]);
+    expect(() =>
+      whileOpen(record.file(), () => {
+        throw other;
+      }),
+    ).toThrow(other);
+  });
+
+  it('is named where the record’s folder may be listed and nothing in it looked at', async () => {
+    const record = new TestRecord();
+    await record.append();
+    const real = fs.lstatSync;
+    vi.spyOn(fs, 'lstatSync').mockImplementation(((place: string, ...more: []) => {
+      if (path.dirname(place) === path.resolve(record.dir))
+        throw Object.assign(new Error('EACCES: no'), { code: 'EACCES', syscall: 'lstat' });
+      return real(place, ...more);
+    }) as never);
+    syncBuiltinESMExports();
+    const station = path.join(record.dir, path.basename(path.dirname(record.file())));
+    expect(() => openRecord(record.dir)).toThrow(refused(station));
+  });
+});
 
 describe('a disk that fails while a file of the record is read', () => {
   it.each<[string, (record: TestRecord) => unknown]>([

@@ -33,7 +33,7 @@ export async function runSupplyHold(desk: Desk, supplyId: string, options: HoldO
   const isBlocking = desk.inventory.checks.some(
     ({ doneBy, blocks, assets }) => doneBy === 'supply_hold' && blocks && assets.includes(cylinder.id),
   );
-  const look = `Look, with soapy water on each joint, at: 1 the yoke and its washer or the regulator's seat, 2 the gauge's own joint, 3 the hose to the machine. Plans ${isBlocking ? 'stop' : 'caution'} until a test passes.`;
+  const look = `Look, with soapy water on each joint, at: 1 the yoke and its washer or the regulator's seat, 2 the gauge's own joint, 3 the hose to the machine. Plans that draw on ${cylinder.id} ${isBlocking ? 'stop' : 'caution'} until a later test passes.`;
   const lines = [
     wrap(verdict, context.width, '', '  '),
     ...(outcome === 'fail' ? [wrap(look, context.width, '', '  ')] : []),
