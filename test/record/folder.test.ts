@@ -11,7 +11,6 @@ import {
 } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { Refusal } from '../../src/problem/problem.ts';
 import {
   codeOf,
   ensureInPlace,
@@ -22,24 +21,14 @@ import {
   openToRead,
   writeRefusal,
 } from '../../src/record/folder.ts';
+import { refusalBy } from './refused.ts';
 import { tempFolder } from './store-kit.ts';
 
 /** What is refused, and with which exit code. */
 function refusalOf(work: () => unknown) {
-  try {
-    work();
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-    const [first] = error.problems;
-    return {
-      exitCode: error.exitCode,
-      code: first?.code,
-      file: first?.file,
-      message: first?.message,
-      remedy: first?.remedy,
-    };
-  }
-  return expect.fail('nothing was refused');
+  const { problems, exitCode } = refusalBy(work);
+  const [first] = problems;
+  return { exitCode, code: first?.code, file: first?.file, message: first?.message, remedy: first?.remedy };
 }
 
 /** A record with the stations prep and ward, each with two years. */

@@ -4,9 +4,9 @@ import { syncBuiltinESMExports } from 'node:module';
 import net from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
-import { afterEach, describe, expect, it, vi } from 'vitest';
-import { Refusal } from '../../src/problem/problem.ts';
+import { describe, expect, it, vi } from 'vitest';
 import { abstractName, type Lock, lockStation } from '../../src/record/lock.ts';
+import { refusalIn, restoreSystemAfterEach } from './refused.ts';
 import { tempFolder } from './store-kit.ts';
 
 /** Watches what is opened, by whomever, or stands in for it. */
@@ -29,19 +29,11 @@ function laterServer(answer: (server: net.Server) => void) {
   return { listen, close };
 }
 
-afterEach(() => {
-  vi.restoreAllMocks();
-  syncBuiltinESMExports();
-});
+restoreSystemAfterEach();
 
 /** The problem that a refused lock names. */
 async function refusalOf(lock: Promise<Lock>) {
-  const error = await lock.then(
-    () => null,
-    (reason: unknown) => reason,
-  );
-  if (error instanceof Refusal) return error.problems[0];
-  throw error ?? new Error('it was not refused');
+  return (await refusalIn(lock)).problems[0];
 }
 
 function station(): string {

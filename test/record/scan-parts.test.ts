@@ -2,7 +2,6 @@
 import { appendFileSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { Refusal } from '../../src/problem/problem.ts';
 import { LineFacts } from '../../src/record/scan/facts.ts';
 import { Fetch } from '../../src/record/scan/fetch.ts';
 import {
@@ -19,6 +18,7 @@ import { Names } from '../../src/record/scan/names.ts';
 import { KEPT, Newest } from '../../src/record/scan/newest.ts';
 import { ServiceLog } from '../../src/record/scan/service-log.ts';
 import { UseLog } from '../../src/record/scan/use-log.ts';
+import { refusalBy } from './refused.ts';
 import { TestRecord, tempFolder, usage } from './store-kit.ts';
 
 const key = (on: number, at = 0, place = 0): Key => ({ on, at, place });
@@ -231,13 +231,8 @@ describe('UseLog', () => {
 
 describe('Fetch', () => {
   function refusalOf(work: () => unknown) {
-    try {
-      work();
-    } catch (error) {
-      if (error instanceof Refusal) return { exitCode: error.exitCode, ...error.problems[0] };
-      throw error;
-    }
-    return expect.fail('nothing was refused');
+    const { problems, exitCode } = refusalBy(work);
+    return { exitCode, ...problems[0] };
   }
 
   it('goes back to a line by its place, short or long, in any of the files', async () => {

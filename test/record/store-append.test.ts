@@ -13,11 +13,11 @@ import {
 } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Refusal } from '../../src/problem/problem.ts';
 import { FIRST_PREV, lineHash } from '../../src/record/chain.ts';
 import { abstractName, lockStation } from '../../src/record/lock.ts';
 import { readRecord } from '../../src/record/read.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
+import { refusalIn } from './refused.ts';
 import { INVENTORY, NOW, TestRecord, TIME_ZONE, usage, withdraw } from './store-kit.ts';
 
 const isRoot = process.getuid?.() === 0;
@@ -26,11 +26,8 @@ const isRoot = process.getuid?.() === 0;
 async function refusalOf(
   promise: Promise<unknown>,
 ): Promise<{ code: string | undefined; exitCode: number; message: string }> {
-  const error = await promise.then(
-    () => expect.fail('nothing was refused'),
-    (refusal: Refusal) => refusal,
-  );
-  return { code: error.problems?.[0]?.code, exitCode: error.exitCode, message: error.message };
+  const { problems, exitCode, message } = await refusalIn(promise);
+  return { code: problems[0]?.code, exitCode, message };
 }
 
 describe('appendEntry', () => {

@@ -3,24 +3,20 @@ import { appendFileSync, readdirSync, readFileSync, renameSync, rmSync, writeFil
 import { homedir } from 'node:os';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { Refusal } from '../../src/problem/problem.ts';
 import { FIRST_PREV, lineHash } from '../../src/record/chain.ts';
 import { memoryFile, recallHead, recallStations, rememberHead, stateFolder } from '../../src/record/head.ts';
 import { readRecord } from '../../src/record/read.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
+import { refusalIn } from './refused.ts';
 import { NOW, TestRecord, TIME_ZONE, tempFolder, usage, withdraw } from './store-kit.ts';
 
 const ID = '20261125-081403127-abcdef';
 const hashOf = (line = ''): string => lineHash(Buffer.from(line));
 
 async function refusalOf(promise: Promise<unknown>) {
-  const error = await promise.then(
-    () => expect.fail('nothing was refused'),
-    (refused: unknown) => refused,
-  );
-  if (!(error instanceof Refusal)) throw error;
-  const [first] = error.problems;
-  return { exitCode: error.exitCode, code: first?.code, message: first?.message, remedy: first?.remedy };
+  const { problems, exitCode } = await refusalIn(promise);
+  const [first] = problems;
+  return { exitCode, code: first?.code, message: first?.message, remedy: first?.remedy };
 }
 
 describe('an entry that is refused', () => {

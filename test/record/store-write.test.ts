@@ -2,11 +2,11 @@ import { execFileSync } from 'node:child_process';
 import { chmodSync, closeSync, constants, mkdirSync, openSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
-import { Refusal } from '../../src/problem/problem.ts';
 import { readRecord } from '../../src/record/read.ts';
 import { fileEnd, lastLine } from '../../src/record/tail.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
 import { writeLine } from '../../src/record/write.ts';
+import { refusalBy } from './refused.ts';
 import { TestRecord, TIME_ZONE, tempFolder, usage } from './store-kit.ts';
 
 const LINE = Buffer.from('{"v":1}\n');
@@ -17,13 +17,8 @@ function refusalOf(work: () => unknown): {
   exitCode: number;
   remedy: string | undefined;
 } {
-  try {
-    work();
-  } catch (error) {
-    if (!(error instanceof Refusal)) throw error;
-    return { code: error.problems[0]?.code, exitCode: error.exitCode, remedy: error.problems[0]?.remedy };
-  }
-  return expect.fail('nothing was refused');
+  const { problems, exitCode } = refusalBy(work);
+  return { code: problems[0]?.code, exitCode, remedy: problems[0]?.remedy };
 }
 
 function opened(file: string, flags: number): number {

@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
 import path from 'node:path';
-import { afterEach, describe, expect, it, vi } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { Refusal } from '../../src/problem/problem.ts';
 import { openRecord } from '../../src/record/folder.ts';
 import { lookUp } from '../../src/record/lookup.ts';
@@ -14,16 +14,14 @@ import { scanRecord } from '../../src/record/scan/scan.ts';
 import { verifyRecord } from '../../src/record/verify.ts';
 import { whileOpen } from '../../src/record/while-open.ts';
 import { larkhill } from './entries.ts';
+import { restoreSystemAfterEach, systemError } from './refused.ts';
 import { TestRecord, TIME_ZONE } from './store-kit.ts';
 
-afterEach(() => {
-  vi.restoreAllMocks();
-  syncBuiltinESMExports();
-});
+restoreSystemAfterEach();
 
 function failingDisk(): void {
   vi.spyOn(fs, 'readSync').mockImplementation(() => {
-    throw Object.assign(new Error('EIO: i/o error, read'), { code: 'EIO', syscall: 'read' });
+    throw systemError('EIO', 'read');
   });
   syncBuiltinESMExports();
 }
@@ -47,7 +45,7 @@ describe('a disk that fails when a file of the record is opened or closed', () =
     vi.spyOn(fs, call).mockImplementation(((...args: unknown[]) => {
       const result = real.apply(fs, args);
       calls += 1;
-      if (calls <= times) throw Object.assign(new Error(`${code}: no`), { code, syscall: call });
+      if (calls <= times) throw systemError(code, call);
       return result;
     }) as never);
     syncBuiltinESMExports();
@@ -81,8 +79,7 @@ describe('a disk that fails when a file of the record is opened or closed', () =
     await record.append();
     const real = fs.lstatSync;
     vi.spyOn(fs, 'lstatSync').mockImplementation(((place: string, ...more: []) => {
-      if (path.dirname(place) === path.resolve(record.dir))
-        throw Object.assign(new Error('EACCES: no'), { code: 'EACCES', syscall: 'lstat' });
+      if (path.dirname(place) === path.resolve(record.dir)) throw systemError('EACCES', 'lstat');
       return real(place, ...more);
     }) as never);
     syncBuiltinESMExports();

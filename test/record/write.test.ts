@@ -3,22 +3,14 @@ import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { Refusal } from '../../src/problem/problem.ts';
 import { type Lock, lockStation } from '../../src/record/lock.ts';
 import { fileEnd, setTornTailAside } from '../../src/record/tail.ts';
 import { writeLine } from '../../src/record/write.ts';
+import { refusalBy, restoreSystemAfterEach, systemError } from './refused.ts';
 import { NOW, TestRecord, tempFolder, usage } from './store-kit.ts';
 
 /** The problem that a refused piece of work names. */
-function refusalOf(work: () => void) {
-  try {
-    work();
-  } catch (error) {
-    if (error instanceof Refusal) return error.problems[0];
-    throw error;
-  }
-  throw new Error('it was not refused');
-}
+const refusalOf = (work: () => void) => refusalBy(work).problems[0];
 
 const CALLS = [
   'statSync',
@@ -32,7 +24,6 @@ const CALLS = [
 /** The real one. */
 const { mkdirSync: makeFolder } = fs;
 
-const failure = (code: string, syscall: string) => Object.assign(new Error(code), { code, syscall });
 const BEFORE = 'the line before\n';
 const LINE = Buffer.from('a new line\n');
 
@@ -48,11 +39,8 @@ beforeEach(() => {
   syncBuiltinESMExports();
 });
 
-afterEach(() => {
-  vi.restoreAllMocks();
-  syncBuiltinESMExports();
-  fs.closeSync(fd);
-});
+afterEach(() => fs.closeSync(fd));
+restoreSystemAfterEach();
 
 const write = () => writeLine(fd, file, BEFORE.length, LINE, 'entry-000001');
 const content = () => fs.readFileSync(file, 'utf8');
@@ -70,7 +58,7 @@ describe('writeLine', () => {
   it('cuts off again what came through of a write that failed', () => {
     vi.mocked(fs.writeSync).mockImplementationOnce(() => {
       fs.appendFileSync(file, 'a ne');
-      throw failure('ENOSPC', 'write');
+      throw systemError('ENOSPC', 'write');
     });
     expect(refusalOf(write)).toMatchObject({ code: 'record_disk_full', file });
     expect(content()).toBe(BEFORE);
@@ -94,7 +82,7 @@ describe('writeLine', () => {
 
   it('calls a line not recorded that the disk would not keep, once it is cut off again', () => {
     vi.mocked(fs.fsyncSync).mockImplementationOnce(() => {
-      throw failure('EIO', 'fsync');
+      throw systemError('EIO', 'fsync');
     });
     expect(refusalOf(write)).toMatchObject({ code: 'record_not_written', file });
     expect(content()).toBe(BEFORE);
@@ -108,13 +96,13 @@ describe('writeLine', () => {
       remedy: 'type the command again with --id entry-000001',
     };
     vi.mocked(fs.fsyncSync).mockImplementation(() => {
-      throw failure('EIO', 'fsync');
+      throw systemError('EIO', 'fsync');
     });
     // Cut, but who knows whether the disk has that.
     expect(refusalOf(write)).toMatchObject(unsure);
     expect(content()).toBe(BEFORE);
     vi.mocked(fs.ftruncateSync).mockImplementationOnce(() => {
-      throw failure('EIO', 'ftruncate');
+      throw systemError('EIO', 'ftruncate');
     });
     expect(refusalOf(write)).toMatchObject(unsure);
     expect(content()).toBe(BEFORE + LINE);
@@ -208,7 +196,7 @@ describe('appendEntry', () => {
     vi.mocked(fs.fsyncSync)
       .mockClear()
       .mockImplementationOnce(() => {
-        throw failure('EIO', 'fsync');
+        throw systemError('EIO', 'fsync');
       });
     await expect(record.append(usage(), { id })).rejects.toMatchObject(refused('record_not_written'));
     expect(await record.append(usage(), { id })).toMatchObject({ already: true });
