@@ -7,7 +7,8 @@ import { FIRST_PREV, lineHash } from './chain.ts';
 import { contradictionIn } from './contradiction.ts';
 import { isEntry, nothingKnown, parseLine } from './parse-line.ts';
 import { LineFacts } from './scan/facts.ts';
-import { INSTANT_LENGTH, LineReader } from './scan/line-reader.ts';
+import { INSTANT_LENGTH } from './scan/kernel/layout.ts';
+import { LineReader } from './scan/line-reader.ts';
 
 /** More are counted, not kept: a file whose every line ending was changed must not fill the memory. */
 export const MOST_FINDINGS = 1000;

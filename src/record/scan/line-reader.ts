@@ -16,6 +16,7 @@ import {
   ID_END,
   ID_HASH,
   ID_START,
+  INSTANT_LENGTH,
   IS_DATE_ONLY,
   IS_NEW,
   IS_PASS,
@@ -34,8 +35,6 @@ import {
 } from './kernel/layout.ts';
 import { type LineKernel, type LineNames, lineKernel } from './line-kernel.ts';
 
-/** `at` from its first digit to the end of its offset. */
-export const INSTANT_LENGTH = 25;
 const DATE_LENGTH = 10;
 const BEFORE_KIND = '","kind":"';
 const BEFORE_STATION = '","station":"';

@@ -168,9 +168,7 @@ function leak(): bool {
 }
 
 function reason(): bool {
-  if (!isThere(REASON)) return false;
-  for (let i = 0; i < REASONS.length; i++) if (isThere(unchecked(REASONS[i]))) return true;
-  return false;
+  return isThere(REASON) && oneOf(REASONS) !== -1;
 }
 
 function supplyHold(): bool {
@@ -206,13 +204,15 @@ function usage(): bool {
 
 function agent(): bool {
   if (!isThere(AGENT_NAME)) return true;
-  for (let i = 0; i < AGENTS.length; i++) {
-    if (isThere(unchecked(AGENTS[i]))) {
-      setInteger(AGENT, i + 1);
-      return true;
-    }
-  }
-  return false;
+  const index = oneOf(AGENTS);
+  setInteger(AGENT, index + 1);
+  return index !== -1;
+}
+
+/** Which of these texts stands here; -1: none. */
+function oneOf(texts: StaticArray<usize>): i32 {
+  for (let i = 0; i < texts.length; i++) if (isThere(unchecked(texts[i]))) return i;
+  return -1;
 }
 
 function setting(): bool {

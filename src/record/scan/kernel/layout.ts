@@ -48,6 +48,9 @@ export const IS_NEW = 4;
 /** Only its date is known: ON means nothing. */
 export const IS_DATE_ONLY = 8;
 
+/** Bytes of a time with its offset. */
+export const INSTANT_LENGTH = 25;
+
 /** The kinds of line. */
 export const HOLD = 1;
 export const SUPPLY_HOLD = 2;

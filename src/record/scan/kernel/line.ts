@@ -23,6 +23,7 @@ import {
   ID_END,
   ID_HASH,
   ID_START,
+  INSTANT_LENGTH,
   IS_DATE_ONLY,
   N,
   ON,
@@ -59,7 +60,7 @@ import {
 } from './literals';
 import { hashOf } from './names';
 import { addFlag, setFigure, setInteger } from './row';
-import { calendarDate, date, INSTANT_LENGTH, instant, ms } from './times';
+import { calendarDate, date, instant, ms } from './times';
 
 const MOST_SAFE: f64 = 9_007_199_254_740_991;
 /** Longer than any that is taken. */

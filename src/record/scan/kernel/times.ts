@@ -1,14 +1,11 @@
 /** Dates and times. Whatever is not plainly right is left to the parser. */
-import { at, moveTo, twoDigits } from './bytes';
+import { at, MINUS, moveTo, twoDigits } from './bytes';
 
 const COLON: u8 = 0x3a;
-const MINUS: u8 = 0x2d;
 const PLUS: u8 = 0x2b;
 const LETTER_T: u8 = 0x54;
 const DAY_MS: f64 = 86_400_000;
 const MINUTE_MS: i32 = 60_000;
-/** A time with its offset. */
-export const INSTANT_LENGTH: usize = 25;
 
 /** The last date, or that of the last time, as YYYYMMDD. */
 export let date: i32 = 0;
